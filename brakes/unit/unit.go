@@ -71,4 +71,5 @@ type Any struct {
 	SI         float64 // NaN where Missing
 	Resolution float64 // SI
 	Text       string  // as typed
+	Unit       string  // the unit it was taken in, as printed; with it, Parse reads Text again to the same bits
 }
