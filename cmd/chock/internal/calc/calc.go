@@ -1,0 +1,142 @@
+// Package calc is the one table of calculations. Flags, prompts, the columns
+// of a CSV file, JSON and reports are all made from it, so that a calculation
+// is described once.
+package calc
+
+import (
+	"fmt"
+
+	"chock/brakes/unit"
+)
+
+// An Input is something a calculation needs.
+type Input struct {
+	Name     string    // also the name of its flag
+	Kind     unit.Kind // of each value
+	List     bool      // several values round the part, "-" for a missing one
+	Figure   bool      // a limit of this part: cast on it, or from its manual
+	Optional bool
+	Typed    bool   // a bare number takes the unit of the list; not so for counts
+	Say      string // one line for help and prompts
+}
+
+// A Limit is something that a calculation holds a reading against. Of its
+// outcomes, worst first, exactly one comes back.
+type Limit struct {
+	ID       string
+	Outcomes []string
+}
+
+// A Calculation is one row of the table.
+type Calculation struct {
+	Name    string
+	Command string // of chock calc; several calculations may share one
+	Say     string
+	Inputs  []Input
+	Limits  []Limit
+	run     func(in map[string][]unit.Any) (Result, error)
+}
+
+// Input finds one of the inputs by its name.
+func (c Calculation) Input(name string) (Input, bool) {
+	for _, in := range c.Inputs {
+		if in.Name == name {
+			return in, true
+		}
+	}
+	return Input{}, false
+}
+
+// An InputError says which input a calculation cannot use, and why.
+type InputError struct {
+	Input string
+	Err   error
+}
+
+func (e *InputError) Error() string { return e.Input + ": " + e.Err.Error() }
+func (e *InputError) Unwrap() error { return e.Err }
+
+// Run works out the calculation. A figure or optional input that is not known
+// is left out of in. What the formulas do not hold for is an error: an
+// [*InputError] where one input is at fault.
+func (c Calculation) Run(in map[string][]unit.Any) (Result, error) {
+	for name, values := range in {
+		i, ok := c.Input(name)
+		if !ok {
+			return Result{}, &InputError{name, fmt.Errorf("%s takes no such input", c.Name)}
+		}
+		if len(values) == 0 {
+			return Result{}, &InputError{name, fmt.Errorf("no value")}
+		}
+		if !i.List && len(values) > 1 {
+			return Result{}, &InputError{name, fmt.Errorf("want one value, got %d", len(values))}
+		}
+		for _, v := range values {
+			if v.Kind != i.Kind {
+				return Result{}, &InputError{name, fmt.Errorf("want a %s, got a %s", i.Kind, v.Kind)}
+			}
+			if v.Missing() && !i.List {
+				return Result{}, &InputError{name, fmt.Errorf("want a value")}
+			}
+		}
+	}
+	for _, i := range c.Inputs {
+		if _, ok := in[i.Name]; !ok && !i.Optional {
+			return Result{}, &InputError{i.Name, fmt.Errorf("is needed: %s", i.Say)}
+		}
+	}
+	return c.run(in)
+}
+
+// A Value is one result under its JSON key, which names the unit. It is a
+// number, or a group of values, or a list of groups.
+type Value struct {
+	Key    string
+	Number float64   // NaN is unknown: null
+	Group  []Value   // in place of Number
+	List   [][]Value // in place of Number; not nil for a list
+}
+
+// A Verdict is one value held against one limit. Numbers are in Unit; NaN is
+// unknown.
+type Verdict struct {
+	Of      string // the id of the limit
+	Verdict unit.Verdict
+	Value   float64
+	Limit   float64 // of a range of published limits, the end beyond which it is outside
+	Good    float64 // of a range, the end up to which it is within; else NaN
+	Doubt   float64 // how near to the limit it may come before it is too close to call
+	Unit    string
+	Mark    string // of the limit; "given" for one that came with the readings
+	Source  string
+}
+
+// Given is the mark of a limit that came with the readings.
+const Given = "given"
+
+// A Result is what a calculation found.
+type Result struct {
+	Values   []Value
+	Outcomes []string // one for each limit, in the order of Limits
+	Verdicts []Verdict
+	Warnings []string
+	Sources  []string
+	Steps    []string    // the arithmetic, line by line
+	Plot     []PlotPoint // for Plot; nil where there is nothing to draw
+	Say      []string    // what it means, in plain words
+}
+
+// Table lists the calculations.
+func Table() []Calculation {
+	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter}
+}
+
+// Find gives the calculation of that name.
+func Find(name string) (Calculation, bool) {
+	for _, c := range Table() {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return Calculation{}, false
+}

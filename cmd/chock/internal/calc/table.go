@@ -1,0 +1,80 @@
+package calc
+
+import "chock/brakes/unit"
+
+var gaugeError = Input{Name: "gauge-error", Kind: unit.KindLength, Optional: true, Typed: true,
+	Say: "how far the gauge may be off: plus or minus this"}
+
+var rotorThickness = Calculation{
+	Name:    "rotor-thickness",
+	Command: "rotor",
+	Say:     "thickness of a rotor at places round one turn",
+	Inputs: []Input{
+		{Name: "thickness", Kind: unit.KindLength, List: true, Typed: true, Say: "micrometer readings round the rotor, the first at stud 1, all at one distance from the rim"},
+		{Name: "discard", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "discard thickness, cast on the rotor"},
+		{Name: "machine-to", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "least thickness after turning it down"},
+		{Name: "variation-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that the thickness may vary round the turn"},
+		gaugeError,
+	},
+	Limits: []Limit{
+		{"discard", []string{"below-discard", "discard-too-close", "above-discard", "discard-unknown"}},
+		{"variation", []string{"varies", "variation-too-close", "even"}},
+		{"refinish", []string{"no-stock-to-cut", "stock-too-close", "stock-to-cut", "stock-unknown"}},
+	},
+	run: runThickness,
+}
+
+var rotorRunout = Calculation{
+	Name:    "rotor-runout",
+	Command: "rotor",
+	Say:     "dial readings round the face of a rotor",
+	Inputs: []Input{
+		{Name: "dial", Kind: unit.KindLength, List: true, Typed: true, Say: "dial readings round the face, the first at stud 1, then the way the studs are numbered"},
+		{Name: "closing", Kind: unit.KindLength, Optional: true, Typed: true, Say: "the first position read again after the turn"},
+		{Name: "runout-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that the rotor may run out"},
+		gaugeError,
+		{Name: "studs", Kind: unit.KindCount, Optional: true, Say: "how many studs the hub has"},
+	},
+	Limits: []Limit{
+		{"runout", []string{"runs-out", "runout-too-close", "runs-true"}},
+	},
+	run: runRunout,
+}
+
+var rotorIndex = Calculation{
+	Name:    "rotor-index",
+	Command: "index",
+	Say:     "which part of a runout is the hub's, and where the rotor sits best",
+	Inputs: []Input{
+		{Name: "studs", Kind: unit.KindCount, Say: "how many studs the hub has"},
+		{Name: "dial", Kind: unit.KindLength, List: true, Typed: true, Say: "dial readings round the face, the first at stud 1, then the way the studs are numbered"},
+		{Name: "dial-moved", Kind: unit.KindLength, List: true, Typed: true, Say: "the same at the same marks on the hub, with the rotor moved on"},
+		{Name: "moved", Kind: unit.KindCount, Say: "how many studs the rotor was moved on: its own stud-1 mark now stands at stud 1 and so many"},
+		{Name: "runout-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that the rotor may run out"},
+		gaugeError,
+	},
+	Limits: []Limit{
+		{"index", []string{"index-cannot-cure", "index-may-cure", "index-cures"}},
+	},
+	run: runIndex,
+}
+
+var drumDiameter = Calculation{
+	Name:    "drum-diameter",
+	Command: "drum",
+	Say:     "diameters of a drum",
+	Inputs: []Input{
+		{Name: "open", Kind: unit.KindLength, List: true, Typed: true, Say: "diameters at the open edge, equally spaced over half a turn"},
+		{Name: "closed", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "the same at the closed edge, the wheel side"},
+		{Name: "middle", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "the same half way between"},
+		{Name: "discard", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "largest diameter, cast or stamped on the drum"},
+		{Name: "machine-to", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "largest diameter after turning it out"},
+		{Name: "roundness-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that the diameters of one edge may differ"},
+		gaugeError,
+	},
+	Limits: []Limit{
+		{"discard", []string{"above-discard", "discard-too-close", "below-discard", "discard-unknown"}},
+		{"roundness", []string{"out-of-round", "roundness-too-close", "round"}},
+	},
+	run: runDrum,
+}
