@@ -566,7 +566,10 @@ func (p *prompter) line(hint, typed, current string) (string, error) {
 		if current != "" {
 			rl.SaveHistory(current)
 		}
-		text, err := rl.ReadlineWithDefault(typed)
+		if typed != "" {
+			rl.Operation.SetBuffer(typed)
+		}
+		text, err := rl.Readline()
 		g.shut.Store(true)
 		rl.Close()
 		ended := key(k.ended.Load())

@@ -36,75 +36,73 @@ func (s *Script) Choose(q Question) (Reply, error) {
 	if err := q.check(); err != nil {
 		return Reply{}, err
 	}
+	wheels := q.Wheels
+	if len(wheels) == 0 {
+		wheels = []string{""}
+	}
 	var r Reply
-	entry, given := s.answers[q.ID]
-	switch {
-	case len(q.Wheels) < 2 && !q.Several:
-		text, err := s.one(q, s.wheel(q), s.find(q.ID, s.wheel(q), ""))
-		if err != nil {
+	for i, wheel := range wheels {
+		texts := s.find(q.ID, wheel, "")
+		if len(wheels) > 1 && len(texts) == len(wheels) {
+			texts = texts[i : i+1]
+		}
+		one, err := s.choose(q, wheel, texts)
+		switch {
+		case err != nil:
 			return Reply{}, err
+		case len(wheels) == 1 || one.Word == Stop:
+			say(s.scr, q, one)
+			return one, nil
+		case one.Word != "":
+			one.IDs = []string{string(one.Word)}
 		}
-		if r, err = q.scripted(text, s.wheel(q)); err != nil {
-			return Reply{}, err
-		}
-	case q.Several:
-		at := s.wheel(q)
-		texts := s.find(q.ID, at, "")
-		if len(texts) == 0 {
-			text, err := s.one(q, at, nil)
-			if err != nil {
-				return Reply{}, err
-			}
-			texts = []string{text}
-		}
-		var ticked []int
-		for _, text := range texts {
-			one, err := q.scripted(text, at)
-			switch {
-			case err != nil:
-				return Reply{}, err
-			case one.Word != "" && len(texts) > 1:
-				return Reply{}, &Unknown{ID: q.ID, Wheel: at, Answer: text, Reason: fmt.Errorf("cannot stand among other answers")}
-			case one.Word != "":
-				r = one
-			default:
-				ticked = append(ticked, slices.IndexFunc(q.Choices, func(c Choice) bool { return c.ID == one.IDs[0] }))
-			}
-		}
-		if r.Word == "" {
-			r = q.ticked(ticked)
-		}
-	case given && len(entry.Text) == len(q.Wheels) && len(entry.Text) > 1:
-		s.asked[q.ID] = true
-		for i, text := range entry.Text {
-			id, err := q.scriptedWheel(text, q.Wheels[i])
-			if err != nil {
-				return Reply{}, err
-			}
-			r.IDs = append(r.IDs, id)
-		}
-	default:
-		for _, wheel := range q.Wheels {
-			text, err := s.one(q, wheel, s.find(q.ID, wheel, ""))
-			if err != nil {
-				return Reply{}, err
-			}
-			id, err := q.scriptedWheel(text, wheel)
-			if err != nil {
-				return Reply{}, err
-			}
-			r.IDs = append(r.IDs, id)
-		}
+		r.IDs = append(r.IDs, one.IDs[0])
 	}
-	// The same word at every wheel is the word for the question, as if said once.
-	if w := Word(first(r.IDs)); len(q.Wheels) > 1 && (w == Unsure || w == Later || w == Stop) && len(slices.Compact(slices.Clone(r.IDs))) == 1 {
-		r = Reply{Word: w}
-	}
-	if slices.Contains(r.IDs, string(Stop)) {
-		r = Reply{Word: Stop}
+	if w := Word(r.IDs[0]); (w == Unsure || w == Later) && len(slices.Compact(slices.Clone(r.IDs))) == 1 {
+		r = Reply{Word: w} // as if said once
 	}
 	say(s.scr, q, r)
 	return r, nil
+}
+
+// choose reads the texts of the file as the answer at one wheel.
+func (s *Script) choose(q Question, wheel string, texts []string) (Reply, error) {
+	wrong := &Unknown{ID: q.ID, Wheel: wheel, Answer: strings.Join(texts, ", ")}
+	switch {
+	case len(texts) == 0 && s.unsure && !q.NoUnsure:
+		return Reply{Word: Unsure}, nil
+	case len(texts) == 0:
+		return Reply{}, &Missing{ID: q.ID, Wheel: wheel}
+	case len(texts) > 1 && !q.Several:
+		wrong.Reason = fmt.Errorf("is %d answers where one is asked for", len(texts))
+		return Reply{}, wrong
+	}
+	var at []int
+	for _, text := range texts {
+		t := fold(text)
+		i := slices.IndexFunc(q.Choices, func(c Choice) bool { return t == fold(c.ID) || t == fold(c.words()) })
+		w := words[t]
+		switch {
+		case i >= 0:
+			at = append(at, i)
+		case w == Stop, (w == Unsure || w == Later) && !q.NoUnsure:
+			if len(texts) > 1 {
+				wrong.Reason = fmt.Errorf("%q cannot stand among other answers", text)
+				return Reply{}, wrong
+			}
+			return Reply{Word: w}, nil
+		default:
+			wrong.Answer = text
+			for _, c := range q.Choices {
+				wrong.Allowed = append(wrong.Allowed, c.ID)
+			}
+			if !q.NoUnsure {
+				wrong.Allowed = append(wrong.Allowed, string(Unsure), string(Later))
+			}
+			return Reply{}, wrong
+		}
+	}
+	return q.ticked(at), nil
 }
 
 // Line takes the file's text or readings; a list is joined by "; ". A list
@@ -158,27 +156,6 @@ func (s *Script) Unused() []string {
 	return out
 }
 
-// wheel is the one wheel that q is about, or "".
-func (s *Script) wheel(q Question) string {
-	if len(q.Wheels) == 1 {
-		return q.Wheels[0]
-	}
-	return ""
-}
-
-// one is the single text of an answer; without one, "unsure" or an error.
-func (s *Script) one(q Question, wheel string, texts []string) (string, error) {
-	switch {
-	case len(texts) == 1:
-		return texts[0], nil
-	case len(texts) > 1:
-		return "", &Unknown{ID: q.ID, Wheel: wheel, Answer: strings.Join(texts, ", "), Reason: fmt.Errorf("is %d answers where one is asked for", len(texts))}
-	case s.unsure && !q.NoUnsure:
-		return string(Unsure), nil
-	}
-	return "", &Missing{ID: q.ID, Wheel: wheel}
-}
-
 // find reads the texts of an entry, by wheel and input where it has them, and
 // marks them as asked for.
 func (s *Script) find(id, wheel, input string) []string {
@@ -205,35 +182,6 @@ func (s *Script) find(id, wheel, input string) []string {
 	}
 	s.asked[path] = true
 	return a.Text
-}
-
-// scripted reads one text of the file as an answer to q.
-func (q Question) scripted(text, wheel string) (Reply, error) {
-	t := fold(text)
-	for _, c := range q.Choices {
-		if t == fold(c.ID) || t == fold(c.words()) {
-			return Reply{IDs: []string{c.ID}}, nil
-		}
-	}
-	if w := words[t]; w == Stop || (w == Unsure || w == Later) && !q.NoUnsure {
-		return Reply{Word: w}, nil
-	}
-	wrong := &Unknown{ID: q.ID, Wheel: wheel, Answer: text}
-	for _, c := range q.Choices {
-		wrong.Allowed = append(wrong.Allowed, c.ID)
-	}
-	if !q.NoUnsure {
-		wrong.Allowed = append(wrong.Allowed, string(Unsure), string(Later))
-	}
-	return Reply{}, wrong
-}
-
-func (q Question) scriptedWheel(text, wheel string) (string, error) {
-	r, err := q.scripted(text, wheel)
-	if r.Word != "" {
-		return string(r.Word), err
-	}
-	return first(r.IDs), err
 }
 
 func (s *Script) echo(f Field, text string) {
