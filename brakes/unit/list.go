@@ -70,6 +70,8 @@ func parseWords(text string) ([]Any, error) {
 
 // takeAll gives every item its unit and its value.
 func (t *table) takeAll(items []item, def string) ([]Any, error) {
+	var f folded
+	var name unitName
 	last := "" // the unit after the last value, if there is one
 	for i := range items {
 		it := &items[i]
@@ -79,8 +81,6 @@ func (t *table) takeAll(items []item, def string) ([]Any, error) {
 			}
 			continue
 		}
-		var f folded
-		var name unitName
 		num, err := split(t, it.text, &f, &name)
 		if err != nil {
 			return nil, place(i, len(items), err)
@@ -124,7 +124,12 @@ func (t *table) uniform(items []item, def string) error {
 		if it.missing || it.unit == "" {
 			continue
 		}
-		if s := t.named(it.unit); s == nil || s != t.named(def) {
+		s := t.named(it.unit)
+		if s == nil {
+			_, err := t.resolve(it.text, it.num, nil, it.unit)
+			return place(i, len(items), err)
+		}
+		if s != t.named(def) {
 			return place(i, len(items), fault(it.text, "only some readings have a unit: write it after the last one"))
 		}
 	}

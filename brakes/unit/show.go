@@ -74,12 +74,12 @@ func (a Any) Both() string {
 	return text
 }
 
-// echo prints a with the digits of the unit, or of the typed text if finer.
+// echo prints a with the digits of the unit, or with as many as were typed.
 func (s *scale) echo(a Any) string {
 	v := s.to(a.SI)
 	n := s.places(v)
 	if a.Resolution > 0 {
-		if fine := int(math.Ceil(-math.Log10(a.Resolution/s.size()) - 1e-9)); fine > n {
+		if fine := int(math.Floor(-math.Log10(a.Resolution/s.size()) + 1e-9)); fine > n {
 			n = min(fine, 9)
 		}
 	}
@@ -92,9 +92,11 @@ func (s *scale) places(v float64) int {
 	if s == &counts.scales[0] || v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return n
 	}
-	// Two digits that count, where the usual number of them shows fewer.
-	if two := 1 - int(math.Floor(math.Log10(math.Abs(v)))); two > n && math.Abs(v) < 0.95*math.Pow(10, -float64(n)+1) && s.zero == 0 {
-		n = min(two, 9)
+	// Two digits that count, where the usual number of them shows fewer. What
+	// would need more than nine places is nothing that anybody measures.
+	two := 1 - int(math.Floor(math.Log10(math.Abs(v))))
+	if n < two && two <= 9 && s.zero == 0 && math.Abs(v) < 0.95*math.Pow(10, float64(1-n)) {
+		n = two
 	}
 	return n
 }

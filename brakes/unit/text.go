@@ -25,6 +25,7 @@ func (f *folded) add(s string) { f.n += copy(f.b[f.n:], s) }
 
 // fold returns what is wrong with the text, or "".
 func (f *folded) fold(text string) (fault string) {
+	f.n = 0
 	text = strings.TrimSpace(text)
 	if len(text) > longest {
 		return "too long: type one number and its unit"
