@@ -184,11 +184,11 @@ var tilde = map[string]key{
 
 // What promptui and readline are fed.
 const (
-	feedEnter     = string(rune(readline.CharEnter))
-	feedPrev      = string(rune(readline.CharPrev))
-	feedNext      = string(rune(readline.CharNext))
-	feedRedraw    = string(rune(readline.CharLineStart)) // moves nothing in a list, but draws it
-	feedMaybeQuit = "\ue004"                             // private use: Ctrl-D, for textKeys.filter
+	feedEnter  = string(rune(readline.CharEnter))
+	feedPrev   = string(rune(readline.CharPrev))
+	feedNext   = string(rune(readline.CharNext))
+	feedRedraw = string(rune(readline.CharLineStart)) // moves nothing in a list, but draws it
+	feedDelete = string(rune(readline.CharDelete))
 )
 
 // listKeys is what a list reads from: Prev, Next, one key that only redraws,
@@ -216,6 +216,7 @@ type textKeys struct {
 	keys   *keys
 	recall bool // the earlier answer can be brought back with the up arrow
 	feed   []byte
+	closed atomic.Bool  // the last feedDelete was Ctrl-D
 	ended  atomic.Int32 // a key
 	length atomic.Int32 // bytes on the line, by the last key that readline has seen
 	long   atomic.Bool  // some did not go on it
@@ -237,8 +238,9 @@ func (t *textKeys) press(k key) string {
 	case keyEnter, keyInterrupt, keyResize, keyGone:
 		t.ended.Store(int32(k))
 		return feedEnter
-	case keyClose:
-		return feedMaybeQuit
+	case keyClose, keyDelete:
+		t.closed.Store(k == keyClose)
+		return feedDelete
 	case keyUp, keyDown:
 		if !t.recall {
 			return ""
@@ -252,8 +254,6 @@ func (t *textKeys) press(k key) string {
 		return string(rune(readline.CharLineStart))
 	case keyEnd:
 		return string(rune(readline.CharLineEnd))
-	case keyDelete:
-		return string(rune(readline.CharDelete))
 	case keyBackspace:
 		return string(rune(readline.CharBackspace))
 	case keyErase:
@@ -270,20 +270,19 @@ func (t *textKeys) press(k key) string {
 }
 
 // filter sees every rune right before readline does, on readline's goroutine.
-// Delete on an empty line would end the input there; Ctrl-D should, but only
-// there.
+// readline takes Delete and Ctrl-D for the same: on an empty line, the end of
+// the input. Only Ctrl-D is, and only there. Both stop readline's reader, which
+// must be at rest when a line ends or closing it waits for ever.
 func (t *textKeys) filter(r rune) (rune, bool) {
 	empty := t.length.Load() == 0
 	switch {
-	case r == readline.CharDelete && empty:
-		return 0, false
-	case string(r) == feedMaybeQuit && empty:
+	case r != readline.CharDelete, !empty && !t.closed.Load():
+		return r, true
+	case empty && t.closed.Load():
 		t.ended.Store(int32(keyClose))
 		return readline.CharEnter, true
-	case string(r) == feedMaybeQuit:
-		return 0, false
 	}
-	return r, true
+	return 0, false
 }
 
 // OnChange counts what is on the line. readline calls it once without a key,
