@@ -3,6 +3,7 @@ package brakes
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"chock/brakes/unit"
 )
@@ -83,7 +84,9 @@ func (s Spectrum) Order(times int) (Order, bool) {
 // numbered, m mean; a and b by least squares, which for a full turn of N
 // equally spaced readings is the discrete Fourier series. N readings tell
 // orders up to (N-1)/2, and with even N half-blindly N/2. Where positions are
-// missing, orders that the gaps would blow up by more than half are left out.
+// missing, orders are left out until noise grows by no more than half in those
+// that stay; order 1 alone stays while its noise is no more than a reading's.
+// A gap too wide even for that leaves no orders, and no mean.
 //
 // Five to 36 readings. Source: roundness measurement as in ISO 12181-2
 // (undulations per revolution); checked against NIST StRD, data set ENSO.
@@ -107,13 +110,17 @@ func spectrum(t Turn, highest int) Spectrum {
 	full := m == t.Positions
 	blind := full && m%2 == 0 && m/2 <= highest
 	top := min(highest, (m-1)/2)
-	for ; ; top-- {
+	for ; top > 0; top-- {
 		s, ok := fit(t, top, blind)
 		worst := 1.5 * math.Sqrt(2/float64(m))
-		if full || top == 1 || ok && s.Orders[top-1].gain <= worst {
+		if top == 1 {
+			worst = 1 // a tilt is worth knowing to the noise of one reading
+		}
+		if full || ok && !slices.ContainsFunc(s.Orders, func(o Order) bool { return o.gain > worst }) {
 			return s
 		}
 	}
+	return Spectrum{}
 }
 
 // fit is the least-squares fit of orders 1 to top, and of the half-blind one.
@@ -138,19 +145,18 @@ func fit(t Turn, top int, blind bool) (Spectrum, bool) {
 		}
 		x[i] = row
 	}
-	coef, cov, rss, ok := leastSquares(x, y)
-	if !ok {
-		return Spectrum{}, false
-	}
 	least, largest := t.ends()
 	spread := float64(largest.Value - least.Value)
-	variance := 0.0
-	mean := 0.0
+	var mean, variance float64
 	for _, v := range y {
 		mean += v / float64(len(y))
 	}
 	for _, v := range y {
 		variance += (v - mean) * (v - mean) / float64(len(y))
+	}
+	coef, cov, rss, ok := leastSquares(x, y)
+	if !ok {
+		return Spectrum{}, false
 	}
 	s := Spectrum{Mean: base + unit.Length(coef[0]), Spare: len(y) - len(coef)}
 	if s.Spare > 0 {

@@ -80,6 +80,9 @@ func SeparateHub(before, after Turn, studs, moved int, noise unit.Length) (Index
 		}
 	}
 	first, second := spectrum(before, 0), spectrum(after, 0)
+	if len(first.Orders) == 0 || len(second.Orders) == 0 {
+		return Index{}, &OutOfRange{"gap between the readings", "too wide", "readings all the way round"}
+	}
 	o0, op := first.Orders[0], second.Orders[0]
 	z0, zp := phasor(o0), phasor(op)
 	w := func(k int) complex128 {
