@@ -224,12 +224,12 @@ func readFraction(whole, top []byte, b []byte, slash int) (n number, bad string)
 	if len(whole) > 5 {
 		return n, "too many digits before the fraction"
 	}
-	d := int64(0)
+	d := int64(0) // two digits and a power of two: 64 at most
 	if len(bottom) <= 2 && len(top) <= 2 {
 		d = atoi(bottom)
 	}
 	t := atoi(top[:min(len(top), 2)])
-	if d < 2 || d > 64 || d&(d-1) != 0 || t < 1 || t >= d {
+	if d < 2 || d&(d-1) != 0 || t < 1 || t >= d {
 		return n, fmt.Sprintf("%s/%s is not a mark on a rule (halves to 64ths)", brief(top), brief(bottom))
 	}
 	n.m, n.div, n.fraction = atoi(whole)*d+t, uint64(d), true

@@ -313,6 +313,9 @@ func TestQuotientTies(t *testing.T) {
 	}
 	assert.Equal(t, 1.0/3, quotient(0, 1, 3))
 	assert.Equal(t, 0.0, quotient(0, 0, 7))
+	// Halfway between two float64s, and one bit of 128 above it.
+	assert.Equal(t, float64(1<<64), quotient(1<<63|1<<10, 0, 1<<63))
+	assert.Equal(t, float64(1<<64+1<<12), quotient(1<<63|1<<10, 1, 1<<63))
 }
 
 func TestSignSymmetry(t *testing.T) {

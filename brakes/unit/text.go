@@ -83,7 +83,7 @@ func (f *folded) fold(text string) (fault string) {
 			switch {
 			case unicode.IsSpace(r):
 				f.space()
-			case r == '\u200b' || r == '\ufeff' || !unicode.IsPrint(r):
+			case !unicode.IsPrint(r):
 				return "has a hidden character: type it again"
 			default:
 				f.add(text[i-size : i])
