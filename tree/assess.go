@@ -1,0 +1,434 @@
+package tree
+
+import (
+	"cmp"
+	"slices"
+)
+
+// A Ref names an answer: of a check, at a wheel or not.
+type Ref struct{ Check, Wheel, Answer string }
+
+// Standings of a cause.
+const (
+	Found    = "found"
+	Mended   = "mended" // found, put right and checked again
+	Likely   = "likely"
+	Possible = "possible"
+	Unlikely = "unlikely"
+)
+
+// A Finding says how a cause stands after all that was said.
+type Finding struct {
+	Cause    *Cause
+	Standing string
+	Wheels   []string // at which it was found
+	For      []Ref    // answers that show it, or that an end named it on
+	Against  []Ref    // answers that clear it
+	Disagree bool     // shown and cleared at one wheel: look again
+	Drive    Drive    // what it asks for
+}
+
+// A Reason is one ground of the drive advice.
+type Reason struct {
+	Drive Drive
+	Kind  string // answer unsure cause look-failed look-open no-cause unfinished
+	Ref   Ref    // of an answer or a look
+	Cause *Cause
+}
+
+// An Unchecked is something that no answer cleared.
+type Unchecked struct {
+	Kind      string // cause wheel question
+	ID        string
+	Wheel     string
+	Cause     *Cause
+	Check     *Check
+	Standing  Standing // Answered means that the answer was "not sure"
+	How       string   // kind of "not sure", or later
+	Dangerous bool
+}
+
+// An Assessment is what the answers come to.
+type Assessment struct {
+	Ended        bool
+	Drive        Drive
+	Reasons      []Reason // strictest first
+	Findings     []Finding
+	NotExplained []Ref
+	NotChecked   []Unchecked // dangerous causes first
+	SetAside     []Ref       // answers that no longer apply to this vehicle
+	NoFault      bool        // every dangerous cause cleared and nothing found
+}
+
+// Assess says what the answers come to. It depends on the set of answers,
+// never on their order.
+func (b *Book) Assess(w *Walk) *Assessment {
+	a := &Assessment{Ended: w.Next == nil}
+	as := assessing{w, a, map[string]*Finding{}}
+	as.setAside()
+	as.shown()
+	as.ends()
+	as.cleared()
+	as.settle()
+	as.drive()
+	as.notExplained()
+	as.notChecked()
+	a.NoFault = a.Ended && len(a.NotExplained) == 0 &&
+		!slices.ContainsFunc(a.Findings, func(f Finding) bool { return f.Standing != Unlikely }) &&
+		!slices.ContainsFunc(a.NotChecked, func(u Unchecked) bool { return u.Kind == "cause" })
+	return a
+}
+
+type assessing struct {
+	*Walk
+	out *Assessment
+	by  map[string]*Finding
+}
+
+// stands reports whether a fact counts: its check exists and applies.
+func (w *Walk) stands(k key) (*Check, bool) {
+	c := w.book.Checks[k.check]
+	if c == nil || !w.applies(c.OnlyIf, k.wheel) {
+		return nil, false
+	}
+	return c, true
+}
+
+// given calls fn for each answer that counts.
+func (w *Walk) given(fn func(c *Check, k key, a *Answer)) {
+	for _, k := range w.order {
+		if c, ok := w.stands(k); ok {
+			for _, id := range w.facts[k].Answers {
+				if a := c.Answer(id); a != nil {
+					fn(c, k, a)
+				}
+			}
+		}
+	}
+}
+
+func (as assessing) setAside() {
+	for _, k := range as.order {
+		if c := as.book.Checks[k.check]; c != nil {
+			if _, ok := as.stands(k); !ok {
+				as.out.SetAside = append(as.out.SetAside, Ref{k.check, k.wheel, as.facts[k].Answers[0]})
+			}
+		}
+	}
+}
+
+func (as assessing) finding(id string) *Finding {
+	f := as.by[id]
+	if f == nil {
+		f = &Finding{Cause: as.book.causes[id]}
+		as.by[id] = f
+	}
+	return f
+}
+
+// shown notes the causes that an answer shows.
+func (as assessing) shown() {
+	as.given(func(c *Check, k key, a *Answer) {
+		for _, id := range a.Shows {
+			if !as.applies(as.book.causes[id].OnlyIf, k.wheel) {
+				continue
+			}
+			f := as.finding(id)
+			f.For = append(f.For, Ref{k.check, k.wheel, a.ID})
+			if k.wheel != "" && !slices.Contains(f.Wheels, k.wheel) {
+				f.Wheels = append(f.Wheels, k.wheel)
+			}
+			if !as.mended(id, k.wheel) {
+				f.Standing = Found
+			} else if f.Standing == "" {
+				f.Standing = Mended
+			}
+		}
+	})
+}
+
+// ends adds the causes that an end names and no answer shows.
+func (as assessing) ends() {
+	for _, r := range as.Reached {
+		ref := Ref{r.Step.Check, "", r.Answer}
+		for _, id := range r.End.Likely {
+			as.name(id, Likely, ref)
+		}
+		for _, id := range r.End.Possible {
+			as.name(id, Possible, ref)
+		}
+	}
+}
+
+func (as assessing) name(id, standing string, ref Ref) {
+	if !as.applies(as.book.causes[id].OnlyIf, "") {
+		return
+	}
+	f := as.finding(id)
+	switch f.Standing {
+	case "", Possible:
+		f.Standing = standing
+		f.For = append(f.For, ref)
+	}
+}
+
+// cleared notes direct passes, and takes back what an end named although a
+// check cleared it at every wheel at which it applies.
+func (as assessing) cleared() {
+	for _, cause := range as.book.Causes {
+		refs, whole := as.clears(cause.ID)
+		if refs == nil {
+			continue
+		}
+		f := as.by[cause.ID]
+		if f == nil {
+			if !whole || !as.applies(cause.OnlyIf, "") {
+				continue
+			}
+			f = as.finding(cause.ID)
+		}
+		f.Against = refs
+		if whole && f.Standing != Found && f.Standing != Mended {
+			f.Standing = Unlikely
+			f.For = nil
+		}
+		for _, r := range f.Against {
+			for _, s := range f.For {
+				// Put right and read again is no disagreement.
+				if r.Wheel == s.Wheel && r.Check != s.Check && !as.mended(cause.ID, r.Wheel) {
+					f.Disagree = f.Standing == Found
+				}
+			}
+		}
+	}
+}
+
+// clears gives the answers that clear a cause, and whether one check cleared
+// it at every wheel at which that check applies.
+func (as assessing) clears(cause string) (refs []Ref, whole bool) {
+	short := map[string]bool{} // checks with a wheel that does not clear
+	var checks []string
+	as.given(func(c *Check, k key, a *Answer) {
+		if slices.Contains(a.Clears, cause) {
+			refs = append(refs, Ref{k.check, k.wheel, a.ID})
+			if !slices.Contains(checks, k.check) {
+				checks = append(checks, k.check)
+			}
+		}
+	})
+	for _, id := range checks {
+		c := as.book.Checks[id]
+		for _, wheel := range as.wheels(c) {
+			if !as.applies(c.OnlyIf, wheel) {
+				continue
+			}
+			if !slices.Contains(refs, refAt(refs, id, wheel)) {
+				short[id] = true
+			}
+		}
+		whole = whole || !short[id]
+	}
+	return refs, whole
+}
+
+// refAt finds the ref of a check at a wheel, or a Ref that is in no list.
+func refAt(refs []Ref, check, wheel string) Ref {
+	for _, r := range refs {
+		if r.Check == check && r.Wheel == wheel {
+			return r
+		}
+	}
+	return Ref{}
+}
+
+// settle orders the findings and fixes what each asks for.
+func (as assessing) settle() {
+	rank := map[string]int{Found: 0, Mended: 1, Likely: 2, Possible: 3, Unlikely: 4}
+	for _, c := range as.book.Causes {
+		f := as.by[c.ID]
+		if f == nil || f.Standing == "" {
+			continue
+		}
+		switch f.Standing {
+		case Found, Likely, Possible:
+			f.Drive = c.Drive
+		case Mended:
+			f.Drive = min(c.Drive, Care)
+		}
+		slices.SortFunc(f.Wheels, func(a, b string) int { return slices.Index(Wheels, a) - slices.Index(Wheels, b) })
+		slices.SortFunc(f.For, compareRefs)
+		slices.SortFunc(f.Against, compareRefs)
+		as.out.Findings = append(as.out.Findings, *f)
+	}
+	slices.SortStableFunc(as.out.Findings, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(rank[a.Standing], rank[b.Standing]), cmp.Compare(b.Cause.Drive, a.Cause.Drive))
+	})
+}
+
+func compareRefs(a, b Ref) int {
+	return cmp.Or(cmp.Compare(a.Check, b.Check), cmp.Compare(slices.Index(Wheels, a.Wheel), slices.Index(Wheels, b.Wheel)),
+		cmp.Compare(a.Answer, b.Answer))
+}
+
+// drive gathers every ground of the advice; the strictest decides.
+func (as assessing) drive() {
+	var rs []Reason
+	add := func(d Drive, kind string, ref Ref, c *Cause) {
+		if d > Go {
+			rs = append(rs, Reason{d, kind, ref, c})
+		}
+	}
+	as.given(func(c *Check, k key, a *Answer) {
+		d := a.Drive
+		if as.allMended(a, k.wheel) {
+			d = min(d, Care)
+		}
+		add(d, "answer", Ref{k.check, k.wheel, a.ID}, nil)
+	})
+	for _, k := range as.order {
+		f := as.facts[k]
+		if c, ok := as.stands(k); ok && f.Unsure() {
+			add(c.UnsureDrive, "unsure", Ref{k.check, k.wheel, Unsure}, nil)
+		}
+	}
+	for _, v := range as.Visits {
+		if v.Standing == CannotReach || v.Standing == Barred {
+			add(v.Check.UnsureDrive, "unsure", Ref{v.Check.ID, "", Unsure}, nil)
+		}
+	}
+	for _, f := range as.out.Findings {
+		add(f.Drive, "cause", Ref{}, f.Cause)
+	}
+	look := func(ids []string, kind string) {
+		for _, id := range ids {
+			d := Care
+			if as.book.Checks[id].Look == Yard {
+				d = Stop
+			}
+			add(d, kind, Ref{Check: id}, nil)
+		}
+	}
+	look(as.Failed, "look-failed")
+	look(as.Open, "look-open")
+	for _, r := range as.Reached {
+		if !as.traced(r) {
+			add(Care, "no-cause", Ref{Check: r.Complaint}, nil)
+		}
+	}
+	if !as.out.Ended {
+		add(Care, "unfinished", Ref{}, nil)
+	}
+	order := map[string]int{"cause": 0, "answer": 1, "look-failed": 2, "look-open": 3, "unsure": 4, "no-cause": 5, "unfinished": 6}
+	slices.SortStableFunc(rs, func(a, b Reason) int {
+		return cmp.Or(cmp.Compare(b.Drive, a.Drive), cmp.Compare(order[a.Kind], order[b.Kind]))
+	})
+	as.out.Reasons = rs
+	if len(rs) > 0 {
+		as.out.Drive = rs[0].Drive
+	}
+}
+
+// traced reports whether a tree that ended came to a cause found or likely.
+func (as assessing) traced(r Reached) bool {
+	for _, id := range r.End.Likely {
+		if f := as.by[id]; f != nil && f.Standing != Unlikely && f.Standing != Possible {
+			return true
+		}
+	}
+	for _, v := range as.Visits {
+		if v.Complaint != r.Complaint {
+			continue
+		}
+		for _, wheel := range v.Wheels {
+			f, said := as.facts[key{v.Check.ID, wheel}]
+			if !said {
+				continue
+			}
+			for _, id := range f.Answers {
+				if a := v.Check.Answer(id); a != nil && len(a.Shows) > 0 {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// notExplained lists abnormal answers that show no cause and that stand on
+// no path to a cause found or likely.
+func (as assessing) notExplained() {
+	traced := map[string]bool{}
+	for _, r := range as.Reached {
+		traced[r.Complaint] = as.traced(r)
+	}
+	as.given(func(c *Check, k key, a *Answer) {
+		if a.Drive == Go && !a.Fails || len(a.Shows) > 0 {
+			return
+		}
+		if i, seen := as.visited[c.ID]; seen && traced[as.Visits[i].Complaint] {
+			return
+		}
+		as.out.NotExplained = append(as.out.NotExplained, Ref{k.check, k.wheel, a.ID})
+	})
+	slices.SortFunc(as.out.NotExplained, compareRefs)
+}
+
+// notChecked lists dangerous causes that nothing cleared, then the checks
+// that were not done, those that could clear a danger first.
+func (as assessing) notChecked() {
+	var out []Unchecked
+	for _, c := range as.book.Causes {
+		if c.Drive != Stop || !as.applies(c.OnlyIf, "") {
+			continue
+		}
+		if f := as.by[c.ID]; f != nil && (f.Standing == Found || f.Standing == Mended || f.Standing == Unlikely) {
+			continue
+		}
+		out = append(out, Unchecked{Kind: "cause", ID: c.ID, Cause: c, Dangerous: true})
+	}
+	for _, v := range as.Visits {
+		if v.Standing == NotBuilt || v.Standing == Pending {
+			continue
+		}
+		if len(v.Wheels) == 0 {
+			out = append(out, Unchecked{Kind: "question", ID: v.Check.ID, Check: v.Check, Standing: v.Standing, Dangerous: as.dangerous(v.Check)})
+		}
+		for _, wheel := range v.Wheels {
+			f, said := as.facts[key{v.Check.ID, wheel}]
+			if said && !f.Unsure() {
+				continue
+			}
+			u := Unchecked{Kind: "question", ID: v.Check.ID, Wheel: wheel, Check: v.Check, Standing: v.Standing, Dangerous: as.dangerous(v.Check)}
+			if wheel != "" {
+				u.Kind = "wheel"
+			}
+			if said {
+				u.Standing = Answered
+				if u.How = f.Kind; f.Answers[0] == Later {
+					u.How = Later
+				}
+			}
+			out = append(out, u)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Unchecked) int {
+		return cmp.Or(b2i(b.Kind == "cause")-b2i(a.Kind == "cause"), b2i(b.Dangerous)-b2i(a.Dangerous))
+	})
+	as.out.NotChecked = out
+}
+
+// dangerous reports whether a check can show or clear a dangerous cause.
+func (as assessing) dangerous(c *Check) bool {
+	return slices.ContainsFunc(c.Answers, func(a *Answer) bool {
+		return slices.ContainsFunc(slices.Concat(a.Shows, a.Clears), func(id string) bool {
+			return as.book.causes[id].Drive == Stop
+		})
+	})
+}
+
+func b2i(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
