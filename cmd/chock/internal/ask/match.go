@@ -295,12 +295,12 @@ func (q Question) readSeveral(text string) (Reply, error) {
 	for _, part := range parts {
 		i, w, err := q.pick(part, len(parts) == 1)
 		switch {
-		case err != nil:
-			return Reply{}, err
 		case w != "" && len(parts) == 1:
 			return q.allow(Reply{Word: w})
 		case w != "" || words[part] != "":
 			return Reply{}, refuse("%q cannot stand among answers; say it alone", part)
+		case err != nil:
+			return Reply{}, err
 		}
 		at = append(at, i)
 	}

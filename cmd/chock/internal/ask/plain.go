@@ -76,7 +76,7 @@ func (p *plain) Choose(q Question) (Reply, error) {
 func (p *plain) Line(f Field) (Reply, error) {
 	defer p.scr.answered()
 	if f.Current != "" {
-		p.scr.Print(Dim, "was: "+f.Current)
+		p.scr.Item(Dim, "was: ", f.Current)
 	}
 	for {
 		text, err := p.read(f.Hint)
@@ -138,7 +138,7 @@ func (p *plain) show(q Question) {
 		p.scr.Item(Plain, head, c.words())
 	}
 	if was := q.was(); was != "" {
-		p.scr.Print(Dim, "was: "+was)
+		p.scr.Item(Dim, "was: ", was)
 	}
 	if !p.told || len(q.Wheels) > 1 || q.Several {
 		p.hint(q)

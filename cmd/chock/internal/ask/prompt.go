@@ -40,7 +40,7 @@ func (p *prompter) Choose(q Question) (Reply, error) {
 	}
 	defer p.scr.answered()
 	if was := q.was(); was != "" {
-		p.scr.Print(Dim, "was: "+was)
+		p.scr.Item(Dim, "was: ", was)
 	}
 	if len(q.Wheels) > 1 {
 		return p.wheels(q)
@@ -497,7 +497,7 @@ func (l *list) mark(i int) string {
 func (p *prompter) Line(f Field) (Reply, error) {
 	defer p.scr.answered()
 	if f.Current != "" {
-		p.scr.Print(Dim, "was: "+f.Current)
+		p.scr.Item(Dim, "was: ", f.Current)
 	}
 	typed := ""
 	for {

@@ -135,6 +135,7 @@ type tty struct {
 
 func start(t *testing.T, rows, cols int, child string, env ...string) *tty {
 	t.Helper()
+	t.Parallel() // a child spends its time waiting
 	master, slave, err := pty.Open()
 	require.NoError(t, err)
 	require.NoError(t, pty.Setsize(master, &pty.Winsize{Rows: uint16(rows), Cols: uint16(cols)}))
@@ -251,6 +252,345 @@ func TestConformancePrompt(t *testing.T) {
 				want.Err = tt.err.Error()
 			}
 			assert.Equal(t, want, o, p.vt.String())
+		})
+	}
+}
+
+func TestNothingByDefault(t *testing.T) {
+	p := start(t, 24, 60, "drips")
+	p.shows("more")
+	assert.NotContains(t, p.vt.String(), "▸", "nothing is marked before a key")
+	p.send("\r")
+	p.shows("(Nothing chosen yet: number or arrow)")
+	p.send(down)
+	p.shows("▸ 1 It drips")
+	p.gone("Nothing chosen")
+	p.send("3")
+	p.shows("▸ 3 Dry")
+	p.send("\r")
+	o := p.ends(0)
+	assert.Equal(t, []string{"dry"}, o.Reply.IDs)
+	p.once("What do you see?", "= Dry and dusty", "bye")
+	assert.NotContains(t, p.vt.String(), "Damp", "the list is wiped, what was taken stays")
+}
+
+// Keys that abort, hang or garble promptui by itself.
+func TestHarmlessKeys(t *testing.T) {
+	for name, keys := range map[string]string{
+		"Delete": "\x1b[3~", "NUL": "\x00", "Tab": "\t", "Ctrl-Z": "\x1a", "Ctrl-\\": "\x1c", "BEL": "\x07", "Ctrl-R": "\x12",
+		"Ctrl-L": "\x0c", "Esc": "\x1b", "Alt-x": "\x1bx", "left": "\x1b[D", "F5": "\x1b[15~", "paste marks": "\x1b[200~\x1b[201~",
+		"j": "j", "h": "h", "slash": "/", "bad UTF-8": "\xff\xc3(", "a position report": "\x1b[12;40R",
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := start(t, 24, 60, "drips")
+			p.shows("more")
+			p.send(keys)
+			settle(keys)
+			p.send("\r")
+			p.shows("Nothing chosen yet")
+			p.send(keys)
+			settle(keys)
+			p.send(down + down + down + up + "\r")
+			o := p.ends(0)
+			assert.Equal(t, []string{"damp"}, o.Reply.IDs)
+			assert.NotContains(t, p.bytes(), "\a")
+			p.once("What do you see?")
+		})
+		t.Run(name+" on a line", func(t *testing.T) {
+			if len(name) == 1 || name == "slash" || name == "bad UTF-8" {
+				t.Skip("may be typed")
+			}
+			p := start(t, 24, 60, "line")
+			p.shows("thou> ")
+			p.send(keys)
+			settle(keys)
+			p.send("0.0" + strings.ReplaceAll(keys, "\x1b[D", ""))
+			settle(keys)
+			p.send("8\r")
+			o := p.ends(0)
+			assert.Equal(t, "0.08", o.Reply.Text)
+			assert.NotContains(t, p.bytes(), "\a")
+		})
+	}
+}
+
+// settle waits until an Esc is seen to stand alone.
+func settle(keys string) {
+	if strings.HasSuffix(keys, "\x1b") {
+		time.Sleep(2 * loneEscape)
+	}
+}
+
+func TestArrows(t *testing.T) {
+	for keys, want := range map[string]string{
+		"\x1bOB\x1bOB":               "damp", // the keypad form of the arrows
+		"\x1b[B\x1b[1;5B":            "damp",
+		"\x1b[F":                     "", // End is "more"
+		"\x1b[F\x1b[H":               "drips",
+		"\x1bOF\x1bOH":               "drips",
+		"\x1b[4~\x1b[1~":             "drips",
+		"\x1b[6~\x1b[5~":             "drips",
+		"\x0e\x0e\x0e\x10":           "damp", // Ctrl-N, Ctrl-P; a Windows console sends these
+		down + strings.Repeat(up, 9): "drips",
+		"12321":                      "drips",
+	} {
+		t.Run(strconv.Quote(keys), func(t *testing.T) {
+			p := start(t, 24, 60, "drips")
+			p.shows("more")
+			p.send(keys + "\r")
+			if want == "" {
+				p.shows("w why")
+				p.send("q")
+				assert.Equal(t, Stop, p.ends(0).Reply.Word)
+				return
+			}
+			assert.Equal(t, []string{want}, p.ends(0).Reply.IDs)
+		})
+	}
+}
+
+func TestEditing(t *testing.T) {
+	left, right, home, end, del := "\x1b[D", "\x1b[C", "\x1b[H", "\x1b[F", "\x1b[3~"
+	for _, tt := range []struct{ name, keys, want string }{
+		{"delete in the middle", "0.0x8" + left + left + del + "\r", "0.08"},
+		{"delete at the end", "0.08" + del + "\r", "0.08"},
+		{"delete on an empty line", del + "0.08\r", "0.08"},
+		{"backspace", "\x7f\x080.09\x088\r", "0.08"},
+		{"home and end", ".0" + home + "0" + end + "8\r", "0.08"},
+		{"right", "08" + left + left + right + ".0\r", "0.08"},
+		{"Ctrl-U", "junk\x150.08\r", "0.08"},
+		{"Ctrl-D on a line is no end", "0.0\x048\r", "0.08"},
+		{"the earlier answer", up + " 7\r", "4 5 6 7"},
+		{"the earlier answer, and away again", "1" + up + down + "\r", "1"},
+		{"wide runes", "漢字 µ" + left + left + del + "\r", "漢字µ"},
+		{"pasted, with marks", "\x1b[200~1 2 3\x1b[201~\r", "1 2 3"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := start(t, 24, 60, "line")
+			p.shows("thou> ")
+			p.send(tt.keys)
+			assert.Equal(t, tt.want, p.ends(0).Reply.Text, p.vt.String())
+			assert.NotContains(t, p.bytes(), "\a")
+			p.once("was: 4 5 6")
+		})
+	}
+}
+
+func TestReadAhead(t *testing.T) {
+	p := start(t, 24, 60, "two")
+	p.shows("more")
+	p.send("2\r0.08\r")
+	assert.Equal(t, Reply{IDs: []string{"damp"}, Text: "0.08"}, p.ends(0).Reply)
+	p.once("thou> 0.08")
+}
+
+func TestLongItems(t *testing.T) {
+	for _, cols := range []int{40, 60, 80} {
+		t.Run(strconv.Itoa(cols), func(t *testing.T) {
+			p := start(t, 24, cols, "long")
+			p.shows("more")
+			for range 4 {
+				p.send(down)
+			}
+			p.send(up + up + up)
+			p.shows("▸ 1 Yes")
+			p.send(down)
+			p.shows("▸ 2 Only")
+			p.once("1 Yes, the pedal", "hot or cold", "2 Only after", "3 No, never", "n not sure", "(Number or arrows", "was: ")
+			assert.Equal(t, 2, strings.Count(p.vt.String(), "漢字漢字漢字漢字漢字漢字"), "in the earlier answer and in the list")
+			p.send("\r")
+			assert.Equal(t, []string{"wet"}, p.ends(0).Reply.IDs)
+			p.once("= Only after")
+		})
+	}
+}
+
+func TestResize(t *testing.T) {
+	p := start(t, 24, 80, "drips")
+	p.shows("more")
+	p.send(down + down)
+	p.shows("▸ 2")
+	redraws := 0
+	for _, cols := range []int{50, 40, 62} {
+		p.vt.Resize(cols, 24)
+		require.NoError(t, pty.Setsize(p.master, &pty.Winsize{Rows: 24, Cols: uint16(cols)}))
+		redraws++
+		require.Eventually(t, func() bool { return strings.Count(p.bytes(), "\x1b[2J") == redraws }, 5*time.Second, 5*time.Millisecond)
+		time.Sleep(50 * time.Millisecond)
+		p.once("Under the bonnet", "What do you", "1 It drips", "2 Damp", "3 Dry", "(Number or")
+		p.send(down)
+		p.shows("▸ 3")
+		p.once("Under the bonnet", "1 It drips", "2 Damp", "3 Dry", "(Number or")
+		p.send(up)
+		p.shows("▸ 2")
+	}
+	p.send("\r")
+	assert.Equal(t, []string{"damp"}, p.ends(0).Reply.IDs)
+}
+
+func TestResizeOnALine(t *testing.T) {
+	p := start(t, 24, 80, "line")
+	p.shows("thou> ")
+	readings := strings.TrimSpace(strings.Repeat("0.9412 ", 9))
+	p.send(readings[:60])
+	p.shows(readings[:60])
+	p.vt.Resize(40, 24)
+	require.NoError(t, pty.Setsize(p.master, &pty.Winsize{Rows: 24, Cols: 40}))
+	time.Sleep(3 * lookAgain)
+	p.send(readings[60:])
+	time.Sleep(50 * time.Millisecond)
+	p.once("was: 4 5 6", "thou> ")
+	p.send("\r")
+	assert.Equal(t, readings, p.ends(0).Reply.Text)
+}
+
+func TestTallList(t *testing.T) {
+	p := start(t, 12, 60, "tall")
+	p.shows("item-a0")
+	for i := range 25 {
+		p.send(down)
+		item := fmt.Sprintf("item-%c%d", 'a'+i/10, i%10)
+		require.Eventually(t, func() bool {
+			for line := range strings.Lines(p.vt.String()) {
+				if strings.Contains(line, "▸") && strings.Contains(line, item) {
+					return true
+				}
+			}
+			return false
+		}, 5*time.Second, 5*time.Millisecond, item)
+	}
+	p.send("\r")
+	assert.Equal(t, []string{"item-c4"}, p.ends(0).Reply.IDs)
+}
+
+func TestLongPaste(t *testing.T) {
+	p := start(t, 24, 40, "line")
+	p.shows("thou> ")
+	readings := strings.TrimSpace(strings.Repeat("0.9412 ", 40))
+	p.send(readings)
+	time.Sleep(300 * time.Millisecond)
+	p.once("was: 4 5 6", "thou> ")
+	screen := strings.ReplaceAll(p.vt.String(), "\n", "")
+	assert.Equal(t, 1, strings.Count(screen, readings), p.vt.String())
+	p.send("\r")
+	assert.Equal(t, readings, p.ends(0).Reply.Text)
+}
+
+func TestTooLongOnATerminal(t *testing.T) {
+	p := start(t, 24, 80, "line")
+	p.shows("thou> ")
+	for range 10 {
+		p.send(strings.Repeat("7", 500))
+	}
+	p.send("\r")
+	p.shows("longer than 4096 bytes")
+	p.send("7\r")
+	assert.Equal(t, "7", p.ends(0).Reply.Text)
+}
+
+func TestInterrupt(t *testing.T) {
+	for _, child := range []string{"drips", "line"} {
+		for _, plain := range []string{"", "1"} {
+			t.Run(child+plain, func(t *testing.T) {
+				p := start(t, 24, 60, child, "ASK_PLAIN="+plain)
+				p.shows(map[string]string{"drips": "Dry", "line": "thou>"}[child])
+				if plain != "" {
+					p.shows(">")
+				}
+				p.send("7" + ctrlC)
+				assert.Equal(t, ErrInterrupt.Error(), p.ends(0).Err)
+				p.once("bye")
+			})
+		}
+	}
+}
+
+func TestSignals(t *testing.T) {
+	for _, sig := range []syscall.Signal{syscall.SIGTERM, syscall.SIGHUP, syscall.SIGINT} {
+		for _, child := range []string{"drips", "line", "busy"} {
+			for _, plain := range []string{"", "1"} {
+				t.Run(fmt.Sprint(sig, child, plain), func(t *testing.T) {
+					p := start(t, 24, 60, child, "ASK_PLAIN="+plain)
+					p.shows(map[string]string{"drips": "Dry", "line": ">", "busy": "busy"}[child])
+					p.shows(map[string]string{"drips": map[string]string{"": "more", "1": ">"}[plain], "line": ">", "busy": "busy"}[child])
+					time.Sleep(20 * time.Millisecond)
+					require.NoError(t, p.cmd.Process.Signal(sig))
+					if sig == syscall.SIGINT && plain != "" && child != "busy" {
+						assert.Equal(t, ErrInterrupt.Error(), p.ends(0).Err)
+						return
+					}
+					assert.Equal(t, "stopped", p.ends(128+int(sig)).Err, "OnStop ran")
+				})
+			}
+		}
+	}
+}
+
+func TestPanic(t *testing.T) {
+	p := start(t, 24, 60, "panic")
+	p.shows("thou> ")
+	p.send("1\r")
+	p.ends(2)
+	assert.Contains(t, p.bytes(), "cannot check this")
+}
+
+// Ctrl-D, and the terminal going away.
+func TestHangUp(t *testing.T) {
+	p := start(t, 24, 60, "drips")
+	p.shows("more")
+	p.send(ctrlD)
+	assert.Equal(t, ErrEnd.Error(), p.ends(0).Err)
+}
+
+func TestHalfWay(t *testing.T) {
+	p := start(t, 30, 60, "why")
+	p.shows("m more")
+	p.send("d1\r2\r")
+	p.shows("= right front: Damp")
+	p.send("w")
+	p.shows("Because")
+	p.shows("m more")
+	p.send("3\r3\r") // goes on at the third wheel
+	assert.Equal(t, []string{"drips", "damp", "dry", "dry"}, p.ends(0).Reply.IDs)
+}
+
+func TestASCII(t *testing.T) {
+	p := start(t, 8, 60, "tall", "LC_ALL=C")
+	p.shows("item-a0")
+	p.send(strings.Repeat(down, 8))
+	p.shows("> 8 item-a7")
+	for _, r := range p.bytes() {
+		require.Less(t, r, rune(0x80))
+	}
+	p.shows("^ ")
+	p.send("\r")
+	p.ends(0)
+}
+
+// A terminal that can do little gets plain lines.
+func TestWhichMaker(t *testing.T) {
+	for name, tt := range map[string]struct {
+		cols  int
+		env   string
+		lists bool
+	}{
+		"usual": {60, "ASK_PLAIN=", true}, "asked for": {60, "ASK_PLAIN=1", false},
+		"dumb": {60, "TERM=dumb", false}, "narrow": {19, "ASK_PLAIN=", false}, "just wide enough": {20, "ASK_PLAIN=", true},
+		"document": {60, "ASK_JSON=1", true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := start(t, 24, tt.cols, "drips", tt.env)
+			p.shows("Dry")
+			if tt.lists {
+				p.shows("m more")
+			} else {
+				p.shows("> ")
+			}
+			p.send("3\r")
+			assert.Equal(t, []string{"dry"}, p.ends(0).Reply.IDs)
+			if !tt.lists {
+				assert.NotContains(t, p.bytes(), "\x1b")
+			}
 		})
 	}
 }

@@ -152,9 +152,9 @@ func (s *Screen) lines(p piece, width int) []string {
 	head := strings.ReplaceAll(s.show(p.head), "\n", " ")
 	text := strings.Join(strings.Fields(s.show(p.text)), " ")
 	indent := runewidth.StringWidth(head)
-	if indent > width/2 { // no room beside it
+	if indent > min(width/2, width-2) { // no room beside it
 		out = wrap(head, width)
-		head, indent = "    ", min(4, width/2)
+		head, indent = "    ", min(4, width/2, width-2)
 		head = head[:indent]
 	}
 	for _, line := range wrap(text, width-indent) {
@@ -249,7 +249,7 @@ func wrap(line string, width int) []string {
 		return []string{line}
 	}
 	indent := line[:len(line)-len(strings.TrimLeft(line, " "))]
-	indent = indent[:min(len(indent), width/2)]
+	indent = indent[:min(len(indent), width/2, width-2)] // 2: room for a wide rune
 	var out []string
 	row := ""
 	flush := func() {
