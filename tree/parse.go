@@ -187,7 +187,7 @@ func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 			if question && len(c.Answers) < 2 {
 				f.errorf(v, "a question needs two answers or more")
 			}
-			if len(c.Answers) > 9 {
+			if question && len(c.Answers) > 9 {
 				f.errorf(v, "%d answers; nine digits choose them, so at most nine", len(c.Answers))
 			}
 		}
