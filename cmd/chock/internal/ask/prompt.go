@@ -165,7 +165,7 @@ func (p *prompter) withWords(l *list, noUnsure bool) (Reply, int, error) {
 	add := func(to *list, w Word, key rune) {
 		to.items = append(to.items, item{text: spoken(w), word: w, key: key, act: true})
 	}
-	more := &list{scr: p.scr, hint: "Letter or arrows, then Enter"}
+	more := &list{scr: p.scr, hint: "A letter; or arrows, then Enter"}
 	for _, w := range []Word{Why, Steps, Later, Back, Change, Note, Stop} {
 		if !noUnsure || w != Later {
 			add(more, w, wordKey(w))

@@ -98,6 +98,10 @@ var children = map[string]func(*Session) (Reply, error){
 		f.Check = func(string) error { panic("cannot check this") }
 		return s.Asker.Line(f)
 	},
+	"helps": func(s *Session) (Reply, error) {
+		s.Screen.Print(Plain, "What helps the pedal?")
+		return s.Asker.Choose(helps)
+	},
 	"busy": func(s *Session) (Reply, error) {
 		fmt.Println("busy")
 		time.Sleep(20 * time.Second)
