@@ -55,10 +55,11 @@ type Complaint struct {
 type Answer struct {
 	ID       string    `yaml:"id"`
 	Wheel    string    `yaml:"wheel,omitempty"`
-	Asked    string    `yaml:"asked"`            // the words of the question
-	Answer   []string  `yaml:"answer,omitempty"` // ids; unsure; later
-	Said     []string  `yaml:"said,omitempty"`   // the words of the answer
-	Kind     string    `yaml:"unsure,omitempty"` // did-not-look cannot-tell cannot-reach
+	Asked    string    `yaml:"asked"`             // the words of the question
+	Answer   []string  `yaml:"answer,omitempty"`  // ids; unsure; later
+	Several  bool      `yaml:"several,omitempty"` // the question lets several be ticked
+	Said     []string  `yaml:"said,omitempty"`    // the words of the answer
+	Kind     string    `yaml:"unsure,omitempty"`  // did-not-look cannot-tell cannot-reach
 	Readings []Reading `yaml:"readings,omitempty"`
 	Figure   *Reading  `yaml:"figure,omitempty"`
 	Origin   string    `yaml:"origin,omitempty"` // cast manual measured vehicle-file ...
@@ -103,6 +104,7 @@ type Line struct {
 	Wheel  string `yaml:"wheel,omitempty"`
 	Answer string `yaml:"answer,omitempty"`
 	Say    string `yaml:"say"`
+	How    string `yaml:"how,omitempty"` // seen measured told
 }
 
 type Unchecked struct {
@@ -145,6 +147,7 @@ type Verdict struct {
 	Verdict string   `yaml:"verdict"`
 	Value   *float64 `yaml:"value"`
 	Limit   *float64 `yaml:"limit"`
+	Good    *float64 `yaml:"good,omitempty"` // of a range of limits, the end up to which it is within
 	Doubt   *float64 `yaml:"doubt"`
 	Unit    string   `yaml:"unit"`
 	Mark    string   `yaml:"mark,omitempty"`

@@ -1,0 +1,240 @@
+package record
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+// endLine is how a whole file ends.
+const endLine = "end: chock"
+
+// encode writes r so that a person can read it and parse gives it back.
+func encode(r *Record) ([]byte, error) {
+	whole := *r
+	whole.Schema, whole.End = Schema, "chock"
+	if !strings.HasPrefix(whole.Program, "chock") {
+		whole.Program = strings.TrimSpace("chock " + whole.Program) // what parse knows a record by
+	}
+	var root yaml.Node
+	if err := root.Encode(whole); err != nil {
+		return nil, fmt.Errorf("cannot write the record: %w", err)
+	}
+	tidy(&root)
+	var b bytes.Buffer
+	enc := yaml.NewEncoder(&b)
+	enc.SetIndent(2)
+	if err := errors.Join(enc.Encode(&root), enc.Close()); err != nil {
+		return nil, fmt.Errorf("cannot write the record: %w", err)
+	}
+	if b.Len() > limit {
+		return nil, fmt.Errorf("the record has grown over %d MB; shorten the notes", limit>>20)
+	}
+	return b.Bytes(), nil
+}
+
+// tidy keeps a node tree readable, and what cannot be said in YAML out of it.
+func tidy(n *yaml.Node) {
+	for _, c := range n.Content {
+		tidy(c)
+	}
+	if n.Kind != yaml.ScalarNode {
+		return
+	}
+	switch n.Tag {
+	case "!!float":
+		if f, err := strconv.ParseFloat(n.Value, 64); err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
+			*n = yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null", Value: "null"} // unknown
+		}
+	}
+}
+
+// parse reads what encode wrote.
+func parse(path string, data []byte) (*Record, error) {
+	schema, ours := header(data)
+	switch {
+	case len(bytes.TrimSpace(data)) == 0:
+		return nil, fmt.Errorf("%s is empty: it was cut short; use an earlier copy", path)
+	case !ours:
+		return nil, fmt.Errorf("%s is not a record of chock; name a file that chock talk wrote", path)
+	case schema > Schema:
+		return nil, fmt.Errorf("%s was written by a newer chock (record schema %d, this one reads up to %d); install the newer chock to read it", path, schema, Schema)
+	case schema < 1:
+		return nil, fmt.Errorf("%s has no record schema that ever was; its first line should read schema: %d", path, Schema)
+	}
+	body := bytes.TrimRight(data, " \t\r\n")
+	if i := bytes.LastIndexByte(body, '\n'); string(body[i+1:]) != endLine {
+		return nil, fmt.Errorf("%s is cut short: its last line is not %q; use an earlier copy, or, if nothing is missing, add that line", path, endLine)
+	}
+	r := new(Record)
+	if err := decode(path, data, r); err != nil {
+		return nil, err
+	}
+	return r, r.check(path)
+}
+
+var schemaLine = regexp.MustCompile(`(?m)^schema:[ \t]*(-?[0-9]{1,9})[ \t]*(?:#.*)?\r?$`)
+var programLine = regexp.MustCompile(`(?m)^program:[ \t]*["']?chock\b`)
+
+// header finds by their lines what a file is, also when the rest is damaged or
+// of a shape that this program does not know.
+func header(data []byte) (schema int, ours bool) {
+	m := schemaLine.FindSubmatch(data)
+	if m == nil || !programLine.Match(data) {
+		return 0, false
+	}
+	schema, err := strconv.Atoi(string(m[1]))
+	return schema, err == nil
+}
+
+// check refuses words that nothing here would ever write.
+func (r *Record) check(path string) error {
+	for _, w := range []struct{ key, word, allowed string }{
+		{"end", r.End, "chock"}, {"units", r.Units, "us metric"}, {"drive", r.Drive, "go care stop"},
+	} {
+		if w.word != "" && !contains(w.allowed, w.word) {
+			return fmt.Errorf("%s: %s is %q; want one of: %s", path, w.key, w.word, w.allowed)
+		}
+	}
+	return nil
+}
+
+func contains(words, word string) bool {
+	for w := range strings.FieldsSeq(words) {
+		if w == word {
+			return true
+		}
+	}
+	return false
+}
+
+// one parses data as a single mapping in which every word means one thing.
+func one(path string, data []byte) (*yaml.Node, error) {
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	var doc yaml.Node
+	if err := dec.Decode(&doc); err != nil {
+		return nil, fmt.Errorf("%s: %s", path, spoken(err))
+	}
+	if err := dec.Decode(new(yaml.Node)); err == nil {
+		return nil, fmt.Errorf("%s holds several documents; keep one of them", path)
+	}
+	if doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 || doc.Content[0].Kind != yaml.MappingNode {
+		return nil, fmt.Errorf("%s is not a list of KEY: VALUE lines", path)
+	}
+	root := doc.Content[0]
+	return root, plainly(path, root, 0)
+}
+
+// deepest is more than any of our files needs.
+const deepest = 12
+
+// plainly refuses what makes one line mean two places, and repeated keys.
+func plainly(path string, n *yaml.Node, depth int) error {
+	at := func(n *yaml.Node, format string, args ...any) error {
+		return fmt.Errorf("%s:%d: %s", path, n.Line, fmt.Sprintf(format, args...))
+	}
+	switch {
+	case depth > deepest:
+		return at(n, "is nested too deep")
+	case n.Kind == yaml.AliasNode:
+		return at(n, "*%s is an alias; write it out", n.Value)
+	case n.Anchor != "":
+		return at(n, "&%s is an anchor; leave it out", n.Anchor)
+	case n.Style&yaml.TaggedStyle != 0:
+		return at(n, "%s is a tag; leave it out", n.Tag)
+	}
+	if n.Kind == yaml.MappingNode {
+		first := map[string]int{}
+		for i := 0; i < len(n.Content); i += 2 {
+			key := n.Content[i]
+			switch {
+			case key.Kind != yaml.ScalarNode:
+				return at(key, "a key must be one word")
+			case key.Tag == "!!merge":
+				return at(key, "<< is a merge key; write it out")
+			case first[key.Value] != 0:
+				return at(key, "%q stands at line %d already; keep one of them", key.Value, first[key.Value])
+			}
+			first[key.Value] = key.Line
+		}
+	}
+	for _, c := range n.Content {
+		if err := plainly(path, c, depth+1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// decode reads data into to, a pointer to a struct, and refuses unknown keys.
+func decode(path string, data []byte, to any) error {
+	root, err := one(path, data)
+	if err != nil {
+		return err
+	}
+	if err := known(path, root, reflect.TypeOf(to).Elem()); err != nil {
+		return err
+	}
+	if err := root.Decode(to); err != nil {
+		return fmt.Errorf("%s: %s", path, spoken(err))
+	}
+	return nil
+}
+
+// known refuses keys that t has no field for.
+func known(path string, n *yaml.Node, t reflect.Type) error {
+	switch {
+	case t.Kind() == reflect.Slice && n.Kind == yaml.SequenceNode:
+		for _, c := range n.Content {
+			if err := known(path, c, t.Elem()); err != nil {
+				return err
+			}
+		}
+	case t.Kind() == reflect.Pointer:
+		return known(path, n, t.Elem())
+	case t.Kind() == reflect.Struct && n.Kind == yaml.MappingNode:
+		fields := map[string]reflect.Type{}
+		for f := range t.Fields() {
+			key, _, _ := strings.Cut(f.Tag.Get("yaml"), ",")
+			fields[key] = f.Type
+		}
+		for i := 0; i < len(n.Content); i += 2 {
+			key := n.Content[i]
+			ft, ok := fields[key.Value]
+			if !ok {
+				return fmt.Errorf("%s:%d: %q is no key of a record here; was it added by hand?", path, key.Line, key.Value)
+			}
+			if err := known(path, n.Content[i+1], ft); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+var (
+	cannot = regexp.MustCompile("(?s)line ([0-9]+): cannot unmarshal (?:!![a-z]+ )?(?:`(.*?)` )?into .*")
+	inLine = regexp.MustCompile(`^(?:yaml: )?line ([0-9]+): `)
+)
+
+// spoken says an error of the YAML library without its Go types.
+func spoken(err error) string {
+	var te *yaml.TypeError
+	if errors.As(err, &te) && len(te.Errors) > 0 {
+		if m := cannot.FindStringSubmatch(te.Errors[0]); m != nil {
+			return fmt.Sprintf("line %s: %q cannot stand here", m[1], m[2])
+		}
+		return te.Errors[0]
+	}
+	if m := inLine.FindStringSubmatch(err.Error()); m != nil {
+		return fmt.Sprintf("line %s: %s", m[1], strings.TrimPrefix(err.Error(), m[0]))
+	}
+	return strings.TrimPrefix(err.Error(), "yaml: ")
+}
