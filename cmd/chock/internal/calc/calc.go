@@ -34,6 +34,7 @@ type Calculation struct {
 	Say     string
 	Inputs  []Input
 	Limits  []Limit
+	Keys    []string // of the results, for where the calculation is not run
 	run     func(in map[string][]unit.Any) (Result, error)
 }
 
@@ -92,9 +93,10 @@ func (c Calculation) Run(in map[string][]unit.Any) (Result, error) {
 // number, or a group of values, or a list of groups.
 type Value struct {
 	Key    string
-	Number float64   // NaN is unknown: null
-	Group  []Value   // in place of Number
-	List   [][]Value // in place of Number; not nil for a list
+	Number float64  // NaN is unknown: null
+	Group  Values   // in place of Number
+	List   []Values // in place of Number; not nil for a list
+	Flag   *bool    // in place of Number
 }
 
 // A Verdict is one value held against one limit. Numbers are in Unit; NaN is
@@ -109,6 +111,7 @@ type Verdict struct {
 	Unit    string
 	Mark    string // of the limit; "given" for one that came with the readings
 	Source  string
+	Say     string // the whole of it in words, in both systems
 }
 
 // Given is the mark of a limit that came with the readings.
@@ -116,7 +119,7 @@ const Given = "given"
 
 // A Result is what a calculation found.
 type Result struct {
-	Values   []Value
+	Values   Values
 	Outcomes []string // one for each limit, in the order of Limits
 	Verdicts []Verdict
 	Warnings []string

@@ -21,7 +21,8 @@ var rotorThickness = Calculation{
 		{"variation", []string{"varies", "variation-too-close", "even"}},
 		{"refinish", []string{"no-stock-to-cut", "stock-too-close", "stock-to-cut", "stock-unknown"}},
 	},
-	run: runThickness,
+	Keys: []string{"least_thickness_mm", "least_at_deg", "above_discard_mm", "stock_to_cut_mm", "thickness_variation_mm", "thickness_scatter_mm", "thickness_orders"},
+	run:  runThickness,
 }
 
 var rotorRunout = Calculation{
@@ -38,7 +39,8 @@ var rotorRunout = Calculation{
 	Limits: []Limit{
 		{"runout", []string{"runs-out", "runout-too-close", "runs-true"}},
 	},
-	run: runRunout,
+	Keys: []string{"runout_mm", "runout_scatter_mm", "closing_error_mm", "runout_orders"},
+	run:  runRunout,
 }
 
 var rotorIndex = Calculation{
@@ -56,7 +58,8 @@ var rotorIndex = Calculation{
 	Limits: []Limit{
 		{"index", []string{"index-cannot-cure", "index-may-cure", "index-cures"}},
 	},
-	run: runIndex,
+	Keys: []string{"hub", "rotor", "positions", "best_studs", "rest_mm", "tilt_doubt_mm"},
+	run:  runIndex,
 }
 
 var drumDiameter = Calculation{
@@ -76,5 +79,6 @@ var drumDiameter = Calculation{
 		{"discard", []string{"above-discard", "discard-too-close", "below-discard", "discard-unknown"}},
 		{"roundness", []string{"out-of-round", "roundness-too-close", "round"}},
 	},
-	run: runDrum,
+	Keys: []string{"largest_mm", "out_of_round_mm", "taper_mm", "bell_mouth_mm", "barrel_mm", "room_to_cut_mm"},
+	run:  runDrum,
 }
