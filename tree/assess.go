@@ -73,7 +73,7 @@ func (b *Book) Assess(w *Walk) *Assessment {
 	as.drive()
 	as.notExplained()
 	as.notChecked()
-	a.NoFault = a.Ended && len(a.NotExplained) == 0 &&
+	a.NoFault = a.Ended && len(a.NotExplained) == 0 && len(w.Failed) == 0 && len(w.Open) == 0 &&
 		!slices.ContainsFunc(a.Findings, func(f Finding) bool { return f.Standing != Unlikely }) &&
 		!slices.ContainsFunc(a.NotChecked, func(u Unchecked) bool { return u.Kind == "cause" })
 	return a
@@ -195,7 +195,7 @@ func (as assessing) cleared() {
 		for _, r := range f.Against {
 			for _, s := range f.For {
 				// Put right and read again is no disagreement.
-				if r.Wheel == s.Wheel && r.Check != s.Check && !as.mended(cause.ID, r.Wheel) {
+				if (r.Wheel == s.Wheel || r.Wheel == "") && r.Check != s.Check && !as.mended(cause.ID, s.Wheel) {
 					f.Disagree = f.Standing == Found
 				}
 			}
@@ -203,42 +203,28 @@ func (as assessing) cleared() {
 	}
 }
 
-// clears gives the answers that clear a cause, and whether one check cleared
-// it at every wheel at which that check applies.
+// clears gives the answers that clear a cause, and whether they do so whole:
+// by a check of the whole vehicle, or at every wheel at which any check that
+// can clear it applies, so that two sound front rotors say nothing of the rear.
 func (as assessing) clears(cause string) (refs []Ref, whole bool) {
-	short := map[string]bool{} // checks with a wheel that does not clear
-	var checks []string
+	at := map[string]bool{}
 	as.given(func(c *Check, k key, a *Answer) {
 		if slices.Contains(a.Clears, cause) {
 			refs = append(refs, Ref{k.check, k.wheel, a.ID})
-			if !slices.Contains(checks, k.check) {
-				checks = append(checks, k.check)
-			}
+			at[k.wheel] = true
 		}
 	})
-	for _, id := range checks {
-		c := as.book.Checks[id]
+	if at[""] || refs == nil {
+		return refs, at[""]
+	}
+	for _, c := range as.book.clearing[cause] {
 		for _, wheel := range as.wheels(c) {
-			if !as.applies(c.OnlyIf, wheel) {
-				continue
-			}
-			if !slices.Contains(refs, refAt(refs, id, wheel)) {
-				short[id] = true
+			if wheel != "" && !at[wheel] && as.applies(c.OnlyIf, wheel) {
+				return refs, false
 			}
 		}
-		whole = whole || !short[id]
 	}
-	return refs, whole
-}
-
-// refAt finds the ref of a check at a wheel, or a Ref that is in no list.
-func refAt(refs []Ref, check, wheel string) Ref {
-	for _, r := range refs {
-		if r.Check == check && r.Wheel == wheel {
-			return r
-		}
-	}
-	return Ref{}
+	return refs, true
 }
 
 // settle orders the findings and fixes what each asks for.

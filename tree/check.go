@@ -13,14 +13,22 @@ import (
 // joins steps to checks. It is the last part of reading: a book that is only
 // parsed needs it too.
 func (b *Book) likes() {
+	b.clearing = map[string][]*Check{}
 	for _, id := range sortedKeys(b.Checks) {
 		c := b.Checks[id]
 		if c.Like != "" {
 			b.likeness(c)
 		}
 		c.link()
-		if c.Picks {
+		if c.Picks && b.picker == nil {
 			b.picker = c
+		}
+		for _, a := range c.Answers {
+			for _, cause := range a.Clears {
+				if !slices.Contains(b.clearing[cause], c) {
+					b.clearing[cause] = append(b.clearing[cause], c)
+				}
+			}
 		}
 	}
 	for _, c := range b.Complaints {

@@ -78,7 +78,8 @@ type Book struct {
 	causes     map[string]*Cause     // by id
 	complaints map[string]*Complaint // by id
 	calcs      map[string]Calculation
-	picker     *Check // the question with picks: wheel, if any
+	clearing   map[string][]*Check // checks that can clear a cause
+	picker     *Check              // the question with picks: wheel, if any
 	faults     *faults
 }
 

@@ -68,6 +68,9 @@ func Open(t Terminal) (*Session, error) {
 	return s, nil
 }
 
+// Lists tells whether choices are drawn as lists to move in.
+func (s *Session) Lists() bool { return s.lists }
+
 // isStandard tells whether in is the one input that readline can switch.
 func isStandard(in io.Reader) bool {
 	f, ok := in.(*os.File)

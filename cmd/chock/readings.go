@@ -1,0 +1,336 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"chock/brakes/unit"
+	"chock/cmd/chock/internal/ask"
+	"chock/cmd/chock/internal/calc"
+	"chock/tree"
+)
+
+// askReadings takes the readings of a measurement, wheel by wheel.
+func (t *talker) askReadings(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
+	var said []tree.Said
+	for _, w := range p.Wheels {
+		if w != "" {
+			t.scr.Print(ask.Plain, "")
+			t.scr.Print(ask.Strong, upperFirst(wheelName(w)))
+		}
+		s, word, text, err := t.askWheel(p, w)
+		if err != nil || word != "" {
+			return nil, word, text, err
+		}
+		said = append(said, s)
+	}
+	return said, "", "", nil
+}
+
+// askWheel takes all inputs of a measurement at one wheel, and tries the
+// calculation so that readings it cannot use are asked again at once.
+func (t *talker) askWheel(p tree.Prompt, wheel string) (tree.Said, ask.Word, string, error) {
+	c := p.Check
+	for {
+		// "Not sure" until judge works the readings out.
+		s := tree.Said{Check: c.ID, Wheel: wheel, Answers: []string{tree.Unsure}, Readings: map[string][]unit.Any{}}
+		for _, in := range c.Inputs {
+			if in.Most == 0 {
+				continue
+			}
+			got, word, text, err := t.askInput(c, in, wheel)
+			var missing *ask.Missing
+			switch {
+			case errors.As(err, &missing) && in.Optional:
+				continue
+			case err != nil:
+				return s, "", "", err
+			case word == ask.Unsure && in.Optional:
+				continue
+			case word == ask.Unsure:
+				kind, word, err := t.unsure()
+				s.Answers, s.Kind, s.Readings = []string{tree.Unsure}, kind, nil
+				return s, word, "", err
+			case word == ask.Later:
+				s.Answers, s.Readings = []string{tree.Later}, nil
+				return s, "", "", nil
+			case word != "":
+				return s, word, text, nil
+			}
+			s.Readings[in.Name] = got
+		}
+		_, err := t.run(s)
+		if err == nil {
+			return s, "", "", nil
+		}
+		if t.script {
+			return s, "", "", fmt.Errorf("answers file, %s %s: %w", c.ID, wheel, err)
+		}
+		t.scr.Print(ask.Care, upperFirst(err.Error())+".")
+		t.scr.Print(ask.Plain, "Once more, please.")
+	}
+}
+
+// askInput takes the readings of one input, a line of them or one by one.
+func (t *talker) askInput(c *tree.Check, in *tree.Input, wheel string) (got []unit.Any, word ask.Word, text string, err error) {
+	kind, def := t.book.Kind(c, in.Name), in.Unit(t.units)
+	several := 0
+	for _, i := range c.Inputs {
+		if i.Most > 0 {
+			several++
+		}
+	}
+	say := in.Say
+	if say == "" {
+		say = in.Name
+	}
+	switch {
+	case in.Most > in.Least:
+		say += fmt.Sprintf(", %d to %d readings on one line, or one by one", in.Least, in.Most)
+	case in.Most > 1:
+		say += fmt.Sprintf(", %d readings on one line, or one by one", in.Least)
+	}
+	if def != "" {
+		say += " (" + unitName(def) + ")"
+	}
+	if in.Optional {
+		say += ". Not sure leaves it out"
+	}
+	t.scr.Print(ask.Plain, say+".")
+	f := ask.Field{ID: c.ID, Wheel: wheel, Hint: def}
+	if several > 1 {
+		f.Input = in.Name
+	}
+	for len(got) < in.Least {
+		have := len(got)
+		f.Check = func(s string) error {
+			_, err := t.readings(kind, s, def, in, have)
+			return err
+		}
+		if have > 0 {
+			f.Hint = strings.TrimSpace(fmt.Sprintf("%s %d of %d", def, have+1, in.Least))
+		}
+		r, err := t.asker.Line(f)
+		if err != nil || r.Word != "" {
+			return nil, r.Word, r.Text, err
+		}
+		more, err := t.readings(kind, r.Text, def, in, have)
+		if err != nil {
+			return nil, "", "", err
+		}
+		got = append(got, more...)
+		t.echo(more, def)
+	}
+	return got, "", "", nil
+}
+
+// readings parses a line and holds it against the plausible window and the
+// count. What is outside is asked again, never rescaled.
+func (t *talker) readings(kind unit.Kind, text, def string, in *tree.Input, have int) ([]unit.Any, error) {
+	list, err := unit.ParseList(kind, text, def)
+	if err != nil {
+		return nil, err
+	}
+	if len(list) == 0 {
+		return nil, errors.New("a reading, please")
+	}
+	if have+len(list) > in.Most {
+		return nil, fmt.Errorf("%d readings, and at most %d are taken", have+len(list), in.Most)
+	}
+	if have == 0 && len(list) > 1 && len(list) < in.Least {
+		return nil, fmt.Errorf("%d readings, and at least %d are needed", len(list), in.Least)
+	}
+	for _, a := range list {
+		if a.Missing() {
+			if in.Most == 1 {
+				return nil, errors.New("a reading, or not sure")
+			}
+			continue
+		}
+		if hint := unit.Suggest(a, in.Low, in.High); hint != "" {
+			return nil, errors.New(hint)
+		}
+	}
+	return list, nil
+}
+
+// echo says readings back in both systems.
+func (t *talker) echo(list []unit.Any, def string) {
+	var words []string
+	lo, hi := math.Inf(1), math.Inf(-1)
+	var kind unit.Kind
+	for _, a := range list {
+		kind = a.Kind
+		if a.Missing() {
+			words = append(words, "-")
+			continue
+		}
+		words = append(words, strings.TrimSpace(a.Text))
+		lo, hi = math.Min(lo, a.SI), math.Max(hi, a.SI)
+	}
+	switch {
+	case len(list) == 1 && !list[0].Missing():
+		t.scr.Print(ask.Dim, "Taken: "+list[0].Both())
+	case lo <= hi:
+		other := "mm"
+		if def == "mm" {
+			other = "thou"
+			if lo > 0.005 {
+				other = "in"
+			}
+		}
+		span := fmt.Sprintf("%s to %s", unit.Format(kind, lo, other), unit.Format(kind, hi, other))
+		if kind != unit.KindLength {
+			span = unit.Format(kind, lo, def) + " to " + unit.Format(kind, hi, def)
+		}
+		t.scr.Item(ask.Dim, "Taken: ", strings.Join(words, "  ")+" "+def+" ("+span+")")
+	}
+}
+
+func unitName(u string) string {
+	switch u {
+	case "in":
+		return "inches"
+	case "thou":
+		return "thousandths of an inch"
+	case "mm":
+		return "millimetres"
+	}
+	return u
+}
+
+// origins are the words that say where a figure is from.
+var origins = []ask.Choice{
+	{ID: "cast", Say: "Cast or stamped on the part"},
+	{ID: "manual", Say: "The manual of this vehicle"},
+	{ID: "measured", Say: "Measured on a new part"},
+	{ID: "other", Say: "Somewhere else"},
+}
+
+// askFigure takes a figure of the vehicle and where it is from, in one line
+// ("1.12 in cast") or in two.
+func (t *talker) askFigure(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
+	g := p.Figure
+	def := g.US
+	if t.units == "metric" {
+		def = g.Metric
+	}
+	parse := func(s string) (unit.Any, string, error) {
+		origin := ""
+		fields := strings.Fields(s)
+		if n := len(fields); n > 1 {
+			for _, o := range origins {
+				if last := strings.ToLower(fields[n-1]); last == o.ID || last == "stamped" && o.ID == "cast" {
+					origin, s = o.ID, strings.Join(fields[:n-1], " ")
+				}
+			}
+		}
+		a, err := unit.Parse(g.Kind, s, def)
+		if err != nil {
+			return a, "", err
+		}
+		if hint := unit.Suggest(a, g.Low, g.High); hint != "" {
+			return a, "", errors.New(hint)
+		}
+		return a, origin, nil
+	}
+	t.scr.Print(ask.Plain, "The figure and where it is from, like: 1.12 "+def+" cast. Not sure means that none is known.")
+	r, err := t.asker.Line(ask.Field{ID: g.ID, Hint: def, Check: func(s string) error { _, _, err := parse(s); return err }})
+	var missing *ask.Missing
+	switch {
+	case errors.As(err, &missing):
+		// A figure that the answers file lacks is one that nobody knows.
+		r = ask.Reply{Word: ask.Unsure}
+	case err != nil:
+		return nil, "", "", err
+	}
+	switch r.Word {
+	case ask.Unsure, ask.Later:
+		// A figure that nobody knows today can be given later through change.
+		return []tree.Said{{Check: g.ID, Answers: []string{tree.Unsure}, Kind: "did-not-look"}}, "", "", nil
+	case "":
+	default:
+		return nil, r.Word, r.Text, nil
+	}
+	a, origin, err := parse(r.Text)
+	if err != nil {
+		return nil, "", "", err
+	}
+	t.scr.Print(ask.Dim, "Taken: "+a.Both())
+	if origin == "" && t.script {
+		origin = "given"
+	}
+	if origin == "" {
+		t.scr.Print(ask.Strong, "Where is that figure from?")
+		r, err := t.asker.Choose(ask.Question{ID: g.ID + "-origin", Choices: origins, NoUnsure: true})
+		if err != nil || r.Word != "" {
+			return nil, r.Word, r.Text, err
+		}
+		origin = r.IDs[0]
+	}
+	return []tree.Said{{Check: g.ID, Value: a, Origin: origin}}, "", "", nil
+}
+
+// inputs gathers what the calculation of a measurement takes: its own
+// readings, those of other checks, and the figures that are known.
+func (t *talker) inputs(s tree.Said) map[string][]unit.Any {
+	c := t.book.Checks[s.Check]
+	in := map[string][]unit.Any{}
+	for _, i := range c.Inputs {
+		switch {
+		case i.Figure != "":
+			for j := range t.said {
+				if f := t.said[j]; f.Check == i.Figure {
+					if delete(in, i.Name); !f.Unsure() {
+						in[i.Name] = []unit.Any{f.Value}
+					}
+				}
+			}
+		case i.From != "":
+			if list := t.walk.From(i, s.Wheel); len(list) > 0 {
+				in[i.Name] = list
+			}
+		default:
+			if list := s.Readings[i.Name]; len(list) > 0 {
+				in[i.Name] = list
+			}
+		}
+	}
+	return in
+}
+
+// run works out the calculation of a measurement.
+func (t *talker) run(s tree.Said) (calc.Result, error) {
+	c, ok := calc.Find(t.book.Checks[s.Check].Measure)
+	if !ok {
+		return calc.Result{}, fmt.Errorf("no calculation %q", t.book.Checks[s.Check].Measure)
+	}
+	return c.Run(t.inputs(s))
+}
+
+// judge works out every measurement anew, so that a changed reading or figure
+// judges old readings again.
+func (t *talker) judge() {
+	if t.walk == nil {
+		return
+	}
+	t.walk = t.book.Walk(t.complaints, t.said)
+	for i := range t.said {
+		s := &t.said[i]
+		c := t.book.Checks[s.Check]
+		if c == nil || c.Measure == "" || len(s.Answers) == 1 && s.Answers[0] == tree.Later || s.Readings == nil && !c.Computed() {
+			continue
+		}
+		key := s.Check + " " + s.Wheel
+		res, err := t.run(*s)
+		if err != nil {
+			s.Answers, s.Kind = []string{tree.Unsure}, "cannot-tell"
+			delete(t.results, key)
+			continue
+		}
+		s.Answers, s.Kind = res.Outcomes, ""
+		t.results[key] = res
+	}
+}

@@ -1,0 +1,238 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"chock/cmd/chock/internal/ask"
+	"chock/cmd/chock/internal/calc"
+	"chock/tree"
+)
+
+var placeNames = map[tree.Place]string{
+	tree.Recall: "From memory", tree.Seat: "Seat", tree.Bonnet: "Under the bonnet", tree.Ground: "On the ground",
+	tree.Corner: "Corner raised", tree.WheelOff: "Wheel off", tree.DrumOff: "Drum off", tree.Yard: "Yard", tree.Road: "Road",
+}
+
+// head prints what stands above a prompt: place, minutes, reason, question.
+func (t *talker) head(p tree.Prompt) {
+	t.scr.Print(ask.Plain, "")
+	if p.Figure != nil {
+		t.scr.Print(ask.Strong, p.Figure.Ask)
+		t.scr.Print(ask.Dim, p.Figure.Why)
+		return
+	}
+	c := p.Check
+	if words := t.book.Cautions[c.Place]; words != "" && !t.told["caution "+string(c.Place)] {
+		t.told["caution "+string(c.Place)] = true
+		t.scr.Item(ask.Care, "Take care: ", words)
+		t.scr.Print(ask.Plain, "")
+	}
+	where := placeNames[c.Place]
+	if c.Minutes > 0 && c.Place != tree.Recall {
+		where += fmt.Sprintf(", %d min", c.Minutes*len(p.Wheels))
+	}
+	if p.Wheels[0] != "" {
+		where += ", " + strings.Join(wheelNames(p.Wheels), ", ")
+	}
+	t.scr.Print(ask.Dim, where)
+	if p.Because != "" {
+		t.scr.Print(ask.Plain, p.Because)
+	}
+	t.scr.Print(ask.Strong, c.Ask)
+}
+
+func wheelNames(wheels []string) []string {
+	var out []string
+	for _, w := range wheels {
+		out = append(out, wheelName(w))
+	}
+	return out
+}
+
+func (t *talker) why(p tree.Prompt) {
+	if p.Figure != nil {
+		t.scr.Print(ask.Plain, p.Figure.Why)
+		return
+	}
+	if p.Because != "" && p.Because != p.Check.Why {
+		t.scr.Item(ask.Plain, "Why now: ", p.Because)
+	}
+	t.scr.Item(ask.Plain, "Why this: ", p.Check.Why)
+}
+
+func (t *talker) steps(p tree.Prompt) {
+	if p.Figure != nil {
+		t.scr.Item(ask.Plain, "Where: ", p.Figure.Steps)
+		return
+	}
+	c := p.Check
+	if c.Steps == "" && c.Without == "" && c.Alone == "" {
+		t.scr.Print(ask.Plain, "There is nothing to do but remember.")
+	}
+	for _, line := range [][2]string{{"How: ", c.Steps}, {"Without tools: ", c.Without}, {"Alone: ", c.Alone}} {
+		if line[1] != "" {
+			t.scr.Item(ask.Plain, line[0], line[1])
+		}
+	}
+}
+
+// say gives the words of an answer.
+func (t *talker) say(s tree.Said) string {
+	if g := t.book.Figures[s.Check]; g != nil {
+		if s.Unsure() {
+			return "not sure"
+		}
+		return s.Value.Both() + " (" + s.Origin + ")"
+	}
+	if s.Unsure() {
+		words := map[string]string{"did-not-look": "not sure, did not look", "cannot-tell": "not sure, cannot tell",
+			"cannot-reach": "not sure, cannot reach it"}[s.Kind]
+		if s.Answers[0] == tree.Later {
+			words = "later"
+		} else if words == "" {
+			words = "not sure"
+		}
+		return words
+	}
+	c := t.book.Checks[s.Check]
+	var out []string
+	for _, id := range s.Answers {
+		a := c.Answer(id)
+		switch {
+		case a != nil && a.Say != "":
+			out = append(out, lowerFirst(a.Say))
+		default:
+			out = append(out, strings.ReplaceAll(id, "-", " "))
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// ahead lists, before the first road question and the first of each
+// dismantled place, everything to notice while there, so that it is driven
+// once and a wheel comes off once.
+func (t *talker) ahead(p tree.Prompt) {
+	if p.Check == nil || p.Step == nil || p.Figure != nil {
+		return
+	}
+	type gather struct {
+		place    tree.Place
+		title    string
+		blocking []tree.Place
+	}
+	for _, g := range []gather{
+		{tree.Road, "On one drive, notice all of this:", []tree.Place{tree.Ground, tree.Corner, tree.WheelOff, tree.DrumOff}},
+		{tree.WheelOff, "While the wheels are off:", []tree.Place{tree.DrumOff, tree.Road, tree.Yard}},
+		{tree.DrumOff, "While the drums are off:", []tree.Place{tree.Road, tree.Yard}},
+	} {
+		key := "ahead " + string(g.place) + p.Where
+		if p.Check.Place != g.place || t.told[key] {
+			continue
+		}
+		t.told[key] = true
+		list := t.walk.Upcoming(g.place, g.blocking...)
+		if len(list) < 2 {
+			continue
+		}
+		t.scr.Print(ask.Plain, "")
+		t.scr.Print(ask.Strong, g.title)
+		for _, c := range list {
+			t.scr.Item(ask.Plain, "  - ", lastSentence(c.Ask))
+		}
+		if g.place == tree.Road {
+			t.scr.Print(ask.Plain, "Nobody types while driving. Come back, then answer.")
+		}
+	}
+}
+
+// lastSentence drops the lines that only set the scene of a question.
+func lastSentence(s string) string {
+	lines := strings.Split(strings.TrimSpace(s), "\n")
+	return lines[len(lines)-1]
+}
+
+// announce says in one line what an answer has just changed: a look that
+// bars yard or road, answers set aside, and the verdicts of readings.
+func (t *talker) announce() {
+	t.verdicts()
+	once := func(key string, style ask.Style, words string) {
+		if !t.told[key] {
+			t.told[key] = true
+			t.scr.Print(style, words)
+		}
+	}
+	for _, id := range t.walk.Failed {
+		c := t.book.Checks[id]
+		if c.Look == tree.Yard {
+			once("failed "+id, ask.Halt, "Do not drive: not an inch on these answers. Everything that can be done standing still goes on, so that the cause is found.")
+		} else {
+			once("failed "+id, ask.Halt, "No road test on these answers. Everything that can be done without the road goes on.")
+		}
+	}
+	if t.walk.Next != nil {
+		for _, id := range t.walk.Open {
+			if s, ok := t.unsureAt(id); ok {
+				once("open "+id, ask.Care, "Left open ("+s+"): it keeps the vehicle off the road until it is answered. The talk goes on.")
+			}
+		}
+	}
+	a := t.book.Assess(t.walk)
+	for _, r := range a.SetAside {
+		once("aside "+r.Check+r.Wheel, ask.Dim, "Set aside, since it no longer fits this vehicle: "+strings.ReplaceAll(r.Check, "-", " ")+".")
+	}
+}
+
+// unsureAt reports that a look was answered, and not with a judgement.
+func (t *talker) unsureAt(id string) (string, bool) {
+	for i := range t.said {
+		if t.said[i].Check == id && t.said[i].Unsure() {
+			return strings.ReplaceAll(id, "-", " "), true
+		}
+	}
+	return "", false
+}
+
+// verdicts prints what readings came to, once each of their figures is in.
+func (t *talker) verdicts() {
+	for _, v := range t.walk.Visits {
+		waits := t.walk.Next != nil && t.walk.Next.Check == v.Check
+		if v.Check.Measure == "" || waits || v.Standing != tree.Answered {
+			continue
+		}
+		for _, w := range v.Wheels {
+			res, ok := t.results[v.Check.ID+" "+w]
+			if !ok {
+				continue
+			}
+			key := fmt.Sprint("verdict ", v.Check.ID, w, res.Outcomes, res.Say)
+			if t.told[key] {
+				continue
+			}
+			t.told[key] = true
+			t.scr.Print(ask.Plain, "")
+			title := strings.ReplaceAll(v.Check.ID, "-", " ")
+			if w != "" {
+				title = upperFirst(wheelName(w)) + ": " + title
+			}
+			t.scr.Print(ask.Strong, title)
+			if len(res.Plot) > 0 {
+				for _, line := range calc.Plot(res.Plot, t.scr.Width(), t.ascii) {
+					t.scr.Print(ask.Plain, line)
+				}
+			}
+			t.result(res)
+		}
+	}
+}
+
+// result prints verdicts and plain-language lines of a calculation.
+func (t *talker) result(res calc.Result) {
+	for _, line := range res.Say {
+		t.scr.Print(ask.Plain, line)
+	}
+	for _, w := range slices.Compact(slices.Clone(res.Warnings)) {
+		t.scr.Item(ask.Care, "Mind: ", w)
+	}
+}

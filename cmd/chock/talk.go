@@ -1,0 +1,608 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"chock/cmd/chock/internal/ask"
+	"chock/cmd/chock/internal/calc"
+	"chock/cmd/chock/internal/record"
+	"chock/cmd/chock/internal/report"
+	"chock/tree"
+)
+
+// talkFlags are the flags of chock talk.
+type talkFlags struct {
+	record, resume, answers, rest, units, color, book string
+	plain, json                                       bool
+}
+
+// newTalk makes `chock` itself (root) or `chock talk`: the same conversation.
+func newTalk(root bool) *cobra.Command {
+	var f talkFlags
+	cmd := &cobra.Command{
+		Use:   "talk [WORDS...]",
+		Short: "Talk through a brake check",
+		Long: "A brake check you talk through. Words such as `pedal shudders` pick the complaint.\n" +
+			"At every question: why, steps, not sure, later, back, change, note ..., stop (saves).",
+		Example:       "  chock talk pedal shudders\n  chock talk --record check.yaml\n  chock talk --resume check.yaml",
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		RunE:          func(cmd *cobra.Command, args []string) error { return talk(cmd, f, args) },
+	}
+	if root {
+		cmd.Use, cmd.Args = "chock", cobra.NoArgs
+		cmd.Short = "A brake check you talk through"
+	}
+	fl := cmd.Flags()
+	fl.StringVar(&f.record, "record", "", "keep the record in this file")
+	fl.StringVar(&f.resume, "resume", "", "go on with the check in this record")
+	fl.StringVar(&f.answers, "answers", "", "take the answers from this YAML file")
+	fl.StringVar(&f.rest, "rest", "", "`unsure`: answer \"not sure\" where the answers file says nothing")
+	fl.StringVar(&f.units, "units", "us", "what a bare number is in: us or metric")
+	fl.StringVar(&f.color, "color", "auto", "auto, always or never")
+	fl.StringVar(&f.book, "book", "", "a folder of trees in place of the tool's own")
+	fl.BoolVar(&f.plain, "plain", false, "plain lines, no drawing: for screen readers and pipes")
+	fl.BoolVar(&f.json, "json", false, "print one JSON document at the end; the talk goes to standard error")
+	cmd.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
+	return cmd
+}
+
+// A talker holds one conversation. Its state is said, the list of answers;
+// the rest is where it speaks and what it has spoken already.
+type talker struct {
+	book       *tree.Book
+	complaints []string
+	said       []tree.Said
+	notes      []record.Note
+
+	asker  ask.Asker
+	scr    *ask.Screen
+	script bool
+	units  string
+	ascii  bool
+
+	file    *record.File
+	started time.Time
+	vehicle string
+
+	walk    *tree.Walk
+	results map[string]calc.Result // by check and wheel, of the readings that stand
+	told    map[string]bool        // what has been said once on the screen
+}
+
+func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
+	if f.units != "us" && f.units != "metric" {
+		return usage(fmt.Errorf("--units %s: want us or metric", f.units))
+	}
+	if f.rest != "" && f.rest != "unsure" {
+		return usage(fmt.Errorf("--rest %s: the only word is unsure", f.rest))
+	}
+	if f.rest != "" && f.answers == "" {
+		return usage(errors.New("--rest goes with --answers"))
+	}
+	if f.resume != "" && (f.record != "" || len(words) > 0) {
+		return usage(errors.New("--resume goes on in its own record, with its own complaints"))
+	}
+	fsys := bookAt(f.book)
+	b, err := openBook(fsys, f.book != "")
+	if err != nil {
+		return err
+	}
+	t := &talker{book: b, units: f.units, started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
+
+	// The rest of the book is read while the person reads the first prompt.
+	rest := make(chan error, 1)
+	if f.book == "" {
+		go func() { rest <- b.Rest(fsys) }()
+	} else {
+		rest <- nil
+	}
+
+	sess, err := ask.Open(ask.Terminal{In: cmd.InOrStdin(), Out: cmd.OutOrStdout(), Err: cmd.ErrOrStderr(), Plain: f.plain, Color: f.color, JSON: f.json})
+	if err != nil {
+		return usage(err)
+	}
+	defer sess.Close()
+	t.asker, t.scr = sess.Asker, sess.Screen
+
+	var script *ask.Script
+	var fileComplaints []string
+	if f.answers != "" {
+		answers, err := record.LoadAnswers(f.answers)
+		if err != nil {
+			return err
+		}
+		fileComplaints = answers.Entries["complaints"].Text
+		delete(answers.Entries, "complaints")
+		script = ask.NewScript(answers.Entries, f.rest == "unsure", t.scr)
+		t.asker, t.script = script, true
+	}
+	if f.resume != "" {
+		if err := t.resume(f.resume, rest); err != nil {
+			return err
+		}
+	} else {
+		path := f.record
+		if path == "" {
+			if path, err = record.DefaultPath(t.started); err != nil {
+				return err
+			}
+		}
+		if t.file, err = record.Create(path); err != nil {
+			return err
+		}
+		t.greet()
+		if err := t.pick(words, fileComplaints, sess.Lists() && !t.script); err != nil {
+			return t.leave(err)
+		}
+		if err := <-rest; err != nil {
+			return err
+		}
+	}
+	sess.OnStop(t.saveAsIs)
+	if err := t.converse(); err != nil {
+		return t.leave(err)
+	}
+	if script != nil {
+		if unused := script.Unused(); len(unused) > 0 {
+			t.scr.Print(ask.Dim, "In the answers file and never asked: "+strings.Join(unused, ", ")+".")
+		}
+	}
+	return t.finish(cmd.OutOrStdout(), f.json)
+}
+
+// openBook opens the embedded book without proving it, which tests do, and
+// proves a person's own.
+func openBook(fsys fs.FS, own bool) (*tree.Book, error) {
+	if own {
+		return tree.Load(fsys, calculations())
+	}
+	return tree.Open(fsys, calculations())
+}
+
+func (t *talker) greet() {
+	t.scr.Print(ask.Strong, "A brake check you talk through. It computes, it explains, and it never replaces a qualified technician.")
+	t.scr.Print(ask.Plain, "Level ground, a chock at a wheel that stays down, and time for hot parts to cool. Brake dust can hold asbestos: wet it, never blow it. Nobody goes under a vehicle that stands on a jack alone.")
+	t.scr.Print(ask.Dim, "At any question you may say: why, steps, not sure, later, back, change, note ..., stop.")
+	t.scr.Print(ask.Plain, "")
+}
+
+// pick finds the complaints: from the command line, from the answers file,
+// from a list, or in the person's own words.
+func (t *talker) pick(words, fromFile []string, lists bool) error {
+	if len(words) > 0 {
+		if ids := t.heard(strings.Join(words, " ")); ids != nil {
+			t.take(ids)
+			return nil
+		}
+		return usage(fmt.Errorf("no complaint goes with %q; the book knows %s", strings.Join(words, " "), strings.Join(t.ids(), ", ")))
+	}
+	if t.script {
+		if len(fromFile) == 0 {
+			return errors.New("the answers file has no complaints; add complaints: [" + t.ids()[0] + "]")
+		}
+		for _, id := range fromFile {
+			if t.book.Complaint(id) == nil {
+				return fmt.Errorf("the answers file names the complaint %q; the book has %s", id, strings.Join(t.ids(), ", "))
+			}
+		}
+		t.take(fromFile)
+		return nil
+	}
+	t.scr.Print(ask.Strong, "What does it do?")
+	if lists {
+		q := ask.Question{ID: "complaints", NoUnsure: true}
+		for _, c := range t.book.Complaints {
+			q.Choices = append(q.Choices, ask.Choice{ID: c.ID, Say: c.Short})
+		}
+		q.Choices = append(q.Choices, ask.Choice{ID: "own-words", Say: "Say it in your own words", Key: 'o'})
+		r, err := t.asker.Choose(q)
+		if err != nil {
+			return err
+		}
+		switch {
+		case r.Word == ask.Stop:
+			return errStopped
+		case len(r.IDs) == 1 && r.IDs[0] != "own-words":
+			t.take(r.IDs)
+			return nil
+		}
+	} else {
+		for i, c := range t.book.Complaints {
+			t.scr.Item(ask.Plain, fmt.Sprintf("  %d  ", i+1), c.Short)
+		}
+		t.scr.Print(ask.Dim, "A number, or your own words.")
+	}
+	for {
+		r, err := t.asker.Line(ask.Field{ID: "complaints", Hint: "", Check: func(s string) error {
+			if t.heard(s) == nil {
+				return errors.New("none of the complaints has a word of that; say what it does, like: the pedal shudders")
+			}
+			return nil
+		}})
+		switch {
+		case err != nil:
+			return err
+		case r.Word == ask.Stop:
+			return errStopped
+		case r.Word != "":
+			t.scr.Print(ask.Dim, "Say first what it does, in a word or two.")
+			continue
+		}
+		t.take(t.heard(r.Text))
+		return nil
+	}
+}
+
+func (t *talker) ids() []string {
+	var ids []string
+	for _, c := range t.book.Complaints {
+		ids = append(ids, c.ID)
+	}
+	return ids
+}
+
+// heard gives the complaints that a person's words name, by number, id or
+// the words that people use, in the book's order; nil when none.
+func (t *talker) heard(text string) []string {
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r != '-' && (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+	var out []string
+	for i, c := range t.book.Complaints {
+		for _, w := range words {
+			if w == c.ID || w == fmt.Sprint(i+1) || slices.Contains(c.Words, w) {
+				out = append(out, c.ID)
+				break
+			}
+		}
+	}
+	return out
+}
+
+func (t *talker) take(ids []string) {
+	t.complaints = ids
+	for _, id := range ids {
+		t.scr.Print(ask.Plain, "Heard: "+lowerFirst(t.book.Complaint(id).Say)+".")
+	}
+	t.scr.Print(ask.Plain, "")
+}
+
+// errStopped is the person saying stop: saved, and no failure.
+var errStopped = errors.New("stopped")
+
+// converse asks until nothing is left to ask.
+func (t *talker) converse() error {
+	for {
+		t.judge()
+		t.walk = t.book.Walk(t.complaints, t.said)
+		if err := t.save(); err != nil {
+			return err
+		}
+		t.announce()
+		if err := t.scr.Err(); err != nil {
+			return err
+		}
+		p := t.walk.Next
+		if p == nil {
+			return nil
+		}
+		if err := t.ask(*p, t.prompted()); err != nil {
+			return err
+		}
+	}
+}
+
+// prompted counts the checks and figures that back can take up.
+func (t *talker) prompted() int { return len(t.taken()) }
+
+// taken lists what was answered, each check or figure once, in the order of
+// its last answer.
+func (t *talker) taken() []string {
+	var out []string
+	for i := range t.said {
+		id := t.said[i].Check
+		if c := t.book.Checks[id]; c != nil && c.Computed() {
+			continue
+		}
+		out = slices.DeleteFunc(out, func(s string) bool { return s == id })
+		out = append(out, id)
+	}
+	return out
+}
+
+// ask puts one prompt until it is answered. at is how far back has come.
+func (t *talker) ask(p tree.Prompt, at int) error {
+	if p.Computed {
+		for _, w := range p.Wheels {
+			t.said = append(t.said, tree.Said{Check: p.Check.ID, Wheel: w, Answers: []string{tree.Unsure}})
+		}
+		return nil
+	}
+	t.ahead(p)
+	t.head(p)
+	for {
+		said, word, text, err := t.answer(p)
+		if err != nil {
+			return err
+		}
+		switch word {
+		case "":
+			t.said = append(t.said, said...)
+			return nil
+		case ask.Why:
+			t.why(p)
+		case ask.Steps:
+			t.steps(p)
+		case ask.Note:
+			t.notes = append(t.notes, record.Note{ID: promptID(p), Wheel: only(p.Wheels), Text: text})
+			t.scr.Print(ask.Dim, "Noted.")
+		case ask.Stop:
+			return errStopped
+		case ask.Back:
+			if at == 0 {
+				t.scr.Print(ask.Dim, "This is the first question.")
+				continue
+			}
+			return t.again(t.taken()[at-1], at-1)
+		case ask.Change:
+			id, err := t.choose()
+			if err != nil {
+				return err
+			}
+			if id != "" {
+				return t.again(id, slices.Index(t.taken(), id))
+			}
+			t.head(p)
+		}
+	}
+}
+
+// again takes up an answer that was given.
+func (t *talker) again(id string, at int) error {
+	if g := t.book.Figures[id]; g != nil {
+		return t.ask(tree.Prompt{Figure: g, Wheels: []string{""}}, at)
+	}
+	c := t.book.Checks[id]
+	p := tree.Prompt{Check: c, Because: c.Why}
+	for i := range t.said {
+		if s := t.said[i]; s.Check == id && !slices.Contains(p.Wheels, s.Wheel) {
+			p.Wheels = append(p.Wheels, s.Wheel)
+		}
+	}
+	slices.SortFunc(p.Wheels, func(a, b string) int { return slices.Index(tree.Wheels, a) - slices.Index(tree.Wheels, b) })
+	return t.ask(p, at)
+}
+
+// choose lists what was answered and lets one be taken up; "" for none.
+func (t *talker) choose() (string, error) {
+	ids := t.taken()
+	if len(ids) == 0 {
+		t.scr.Print(ask.Dim, "Nothing is answered yet.")
+		return "", nil
+	}
+	q := ask.Question{ID: "change", NoUnsure: true}
+	for _, id := range ids {
+		q.Choices = append(q.Choices, ask.Choice{ID: id, Say: strings.ReplaceAll(id, "-", " ") + ": " + t.standing(id)})
+	}
+	q.Choices = append(q.Choices, ask.Choice{ID: "leave-it", Say: "Leave it as it is"})
+	t.scr.Print(ask.Strong, "Which answer do you want to change?")
+	r, err := t.asker.Choose(q)
+	if err != nil {
+		return "", err
+	}
+	if r.Word == ask.Stop {
+		return "", errStopped
+	}
+	if len(r.IDs) != 1 || r.IDs[0] == "leave-it" {
+		return "", nil
+	}
+	return r.IDs[0], nil
+}
+
+// standing gives the answer that stands in a few words.
+func (t *talker) standing(id string) string {
+	last := map[string]tree.Said{}
+	var wheels []string
+	for _, s := range t.said {
+		if s.Check == id {
+			if _, seen := last[s.Wheel]; !seen {
+				wheels = append(wheels, s.Wheel)
+			}
+			last[s.Wheel] = s
+		}
+	}
+	var words []string
+	for _, w := range wheels {
+		if say := t.say(last[w]); !slices.Contains(words, say) {
+			words = append(words, say)
+		}
+	}
+	return strings.Join(words, "; ")
+}
+
+// answer takes one answer to p.
+func (t *talker) answer(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
+	switch {
+	case p.Figure != nil:
+		return t.askFigure(p)
+	case p.Check.Measure != "":
+		return t.askReadings(p)
+	}
+	return t.askQuestion(p)
+}
+
+func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
+	c := p.Check
+	q := ask.Question{ID: c.ID, Several: c.Several}
+	for _, a := range c.Answers {
+		q.Choices = append(q.Choices, ask.Choice{ID: a.ID, Say: a.Say})
+	}
+	wheels := p.Wheels
+	batches := [][]string{wheels}
+	if c.Several && len(wheels) > 1 {
+		batches = nil
+		for _, w := range wheels {
+			batches = append(batches, []string{w})
+		}
+	}
+	var said []tree.Said
+	for _, batch := range batches {
+		q.Wheels, q.Names, q.Current = nil, nil, nil
+		if batch[0] != "" {
+			if len(batches) > 1 {
+				t.scr.Print(ask.Strong, upperFirst(wheelName(batch[0])))
+			}
+			for _, w := range batch {
+				q.Wheels = append(q.Wheels, w)
+				q.Names = append(q.Names, wheelName(w))
+			}
+		}
+		q.Current = t.current(c, batch)
+		r, err := t.asker.Choose(q)
+		if err != nil {
+			return nil, "", "", err
+		}
+		switch r.Word {
+		case ask.Unsure:
+			kind, word, err := t.unsure()
+			if err != nil || word != "" {
+				return nil, word, "", err
+			}
+			for _, w := range batch {
+				said = append(said, tree.Said{Check: c.ID, Wheel: w, Answers: []string{tree.Unsure}, Kind: kind})
+			}
+		case ask.Later:
+			for _, w := range batch {
+				said = append(said, tree.Said{Check: c.ID, Wheel: w, Answers: []string{tree.Later}})
+			}
+		case "":
+			if c.Several || batch[0] == "" {
+				said = append(said, tree.Said{Check: c.ID, Wheel: batch[0], Answers: r.IDs})
+				continue
+			}
+			for i, w := range batch {
+				said = append(said, tree.Said{Check: c.ID, Wheel: w, Answers: []string{r.IDs[i]}})
+			}
+		default:
+			return nil, r.Word, r.Text, nil
+		}
+	}
+	return said, "", "", nil
+}
+
+// current gives the answers that stand, laid out as the asker wants them.
+func (t *talker) current(c *tree.Check, wheels []string) []string {
+	if t.walk == nil {
+		return nil
+	}
+	var out []string
+	for _, w := range wheels {
+		s, ok := t.walk.Said(c.ID, w)
+		if !ok {
+			return nil
+		}
+		if c.Several || w == "" {
+			return s.Answers
+		}
+		out = append(out, s.Answers[0])
+	}
+	return out
+}
+
+// unsure asks which of the three ways of not being sure it is.
+func (t *talker) unsure() (kind string, word ask.Word, err error) {
+	if t.script {
+		return "did-not-look", "", nil
+	}
+	t.scr.Print(ask.Plain, "Not sure is a good answer. Which kind is it?")
+	r, err := t.asker.Choose(ask.Question{ID: "unsure", NoUnsure: true, Choices: []ask.Choice{
+		{ID: "did-not-look", Say: "Did not look"},
+		{ID: "cannot-tell", Say: "Looked, and cannot tell"},
+		{ID: "cannot-reach", Say: "Cannot reach it today"},
+	}})
+	if err != nil || r.Word != "" {
+		return "", r.Word, err
+	}
+	return r.IDs[0], "", nil
+}
+
+// leave ends a talk before its end: what was said is saved.
+func (t *talker) leave(cause error) error {
+	interrupted, stopped := errors.Is(cause, ask.ErrInterrupt), errors.Is(cause, errStopped)
+	if len(t.complaints) > 0 && t.walk != nil {
+		if err := t.save(); err != nil && !interrupted && !stopped {
+			return errors.Join(cause, err)
+		}
+		t.scr.Print(ask.Plain, "")
+		t.scr.Print(ask.Plain, "Saved. Go on with: chock talk --resume "+t.file.Path)
+	}
+	switch {
+	case interrupted:
+		return exit{130, errors.New("interrupted; what was answered is saved")}
+	case stopped:
+		return nil
+	}
+	return cause
+}
+
+// finish prints the final page, or the JSON document.
+func (t *talker) finish(out io.Writer, asJSON bool) error {
+	rec := t.makeRecord()
+	if asJSON {
+		return report.JSON(out, rec)
+	}
+	page, err := ask.NewScreen(out, "auto")
+	if err != nil {
+		return err
+	}
+	page.Print(ask.Plain, "")
+	if err := report.Text(page, rec); err != nil {
+		return err
+	}
+	page.Print(ask.Plain, "")
+	page.Print(ask.Plain, "The record is in "+t.file.Path)
+	return page.Err()
+}
+
+func promptID(p tree.Prompt) string {
+	if p.Figure != nil {
+		return p.Figure.ID
+	}
+	return p.Check.ID
+}
+
+func only(wheels []string) string {
+	if len(wheels) == 1 {
+		return wheels[0]
+	}
+	return ""
+}
+
+func wheelName(id string) string {
+	axle, side, ok := strings.Cut(id, "-")
+	if !ok {
+		return id
+	}
+	return side + " " + axle
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
