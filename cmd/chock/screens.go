@@ -34,7 +34,7 @@ func (t *talker) head(p tree.Prompt) {
 		where += fmt.Sprintf(", %d min", c.Minutes*len(p.Wheels))
 	}
 	if p.Wheels[0] != "" {
-		where += ", " + strings.Join(wheelNames(p.Wheels), ", ")
+		where += ", " + wheelsName(p.Wheels)
 	}
 	t.scr.Print(ask.Dim, where)
 	if p.Because != "" {
@@ -43,12 +43,21 @@ func (t *talker) head(p tree.Prompt) {
 	t.scr.Print(ask.Strong, c.Ask)
 }
 
-func wheelNames(wheels []string) []string {
+// wheelsName says which wheels a question is about.
+func wheelsName(wheels []string) string {
+	switch {
+	case len(wheels) == len(tree.Wheels):
+		return "each wheel"
+	case slices.Equal(wheels, tree.Wheels[:2]):
+		return "both front wheels"
+	case slices.Equal(wheels, tree.Wheels[2:]):
+		return "both rear wheels"
+	}
 	var out []string
 	for _, w := range wheels {
 		out = append(out, wheelName(w))
 	}
-	return out
+	return strings.Join(out, ", ")
 }
 
 func (t *talker) why(p tree.Prompt) {
@@ -174,7 +183,11 @@ func (t *talker) announce() {
 	if t.walk.Next != nil {
 		for _, id := range t.walk.Open {
 			if s, ok := t.unsureAt(id); ok {
-				once("open "+id, ask.Care, "Left open ("+s+"): it keeps the vehicle off the road until it is answered. The talk goes on.")
+				if !t.told["open "+id] && t.told["open"] {
+					once("open "+id, ask.Care, "Left open too: "+s+".")
+				}
+				t.told["open "+id] = true
+				once("open", ask.Care, "Left open: "+s+". It keeps the vehicle off the road until it is answered. The talk goes on.")
 			}
 		}
 	}
