@@ -31,7 +31,7 @@ type Limit struct {
 type Calculation struct {
 	Name    string
 	Command string // of chock calc; several calculations may share one
-	Say     string
+	Title   string // heading of its result
 	Inputs  []Input
 	Limits  []Limit
 	Keys    []string // of the results, for where the calculation is not run

@@ -73,13 +73,7 @@ func blame(name string, err error) error {
 // last place that was typed, or five or ten of it where every reading is a
 // multiple of so many. coarser is that number, else 1.
 func step(readings []unit.Any) (q unit.Length, coarser int) {
-	q = unit.Length(math.Inf(1))
-	for _, r := range readings {
-		if !r.Missing() {
-			q = min(q, unit.Length(r.Resolution))
-		}
-	}
-	if math.IsInf(float64(q), 0) || !(q > 0) {
+	if q = finest(readings); q == 0 {
 		return 0, 1
 	}
 	counts := map[int64]bool{}
@@ -109,6 +103,20 @@ func step(readings []unit.Any) (q unit.Length, coarser int) {
 		}
 	}
 	return q, 1
+}
+
+// finest is the finest last place that was typed; 0 where there is none.
+func finest(readings []unit.Any) unit.Length {
+	q := math.Inf(1)
+	for _, r := range readings {
+		if !r.Missing() && r.Resolution > 0 {
+			q = min(q, r.Resolution)
+		}
+	}
+	if math.IsInf(q, 0) {
+		return 0
+	}
+	return unit.Length(q)
 }
 
 // A gauge is what is taken of the instrument behind some readings.
@@ -183,7 +191,8 @@ func few(t brakes.Turn) []string {
 // A held is a value about to be held against a limit.
 type held struct {
 	of      string // id of the limit
-	what    string // "runout", "thickness"
+	what    string // "runout", "thinnest"
+	bound   string // "limit", or the figure's name
 	shown   unit.Length
 	judged  unit.Length // shown, less what scatter adds
 	doubt   unit.Length // standard uncertainty
@@ -213,7 +222,7 @@ func (s shower) hold(h held) (Verdict, error) {
 		if h.large {
 			shown = s.size(h.shown)
 		}
-		out.Say = fmt.Sprintf("%s %s: %s", h.what, shown, v.Say())
+		out.Say = fmt.Sprintf("%s %s, %s: %s", h.what, shown, h.bound, v.Say())
 		return out, nil
 	}
 	out.Limit = h.limit.High.Millimetres()
@@ -221,9 +230,9 @@ func (s shower) hold(h held) (Verdict, error) {
 		out.Good = h.limit.Low.Millimetres()
 	}
 	value, bound := s.against(h.shown, h.limit, h.large)
-	word := "limit"
+	word := h.bound
 	if h.limit.Low != h.limit.High {
-		word = "limits"
+		word += "s"
 	}
 	out.Say = fmt.Sprintf("%s %s, %s %s, %s: %s", h.what, value, word, bound, h.mark, v.Say())
 	return out, nil

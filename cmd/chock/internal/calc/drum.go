@@ -34,6 +34,7 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 	u := alone.Doubt(0)
 
 	r := Result{}
+	own, _ := s.large()
 	r.Warnings = append(r.Warnings, g.warnings...)
 	var largest, outOf unit.Length
 	edge := map[string]brakes.Drum{}
@@ -82,23 +83,23 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 		}
 	}
 	scatter := outOf <= brakes.ScatterMost(worst, noise)
-	less := brakes.LessScatter(outOf, worst, noise)
+	net := brakes.LessScatter(outOf, worst, noise)
 	if worst > 1 {
-		r.steps(scatterSteps(s, g.Gauge, worst, outOf, less, scatter))
+		r.steps(scatterSteps(s, g.Gauge, worst, outOf, net, scatter))
 	}
 	r.step("doubt of one diameter: u = %s", s.fine(u))
 
-	h := held{of: "discard", what: "largest diameter", shown: largest, judged: largest, doubt: u, kind: brakes.Safety, large: true}
+	h := held{of: "discard", what: "largest diameter", bound: "discard", shown: largest, judged: largest, doubt: u, kind: brakes.Safety, large: true}
 	if haveDiscard {
 		h.limit, h.mark, h.source = brakes.AtMost(discard), Given, "given with the readings as discard"
 		r.step("against discard: %s - %s = %s; to be sure it takes 1.96 u = %s",
-			s.sizeNumber(discard), s.sizeNumber(largest), s.fine(discard-largest), s.fine(unit.Length(1.96)*u))
+			bareNumber(discard, own), bareNumber(largest, own), s.fine(discard-largest), s.fine(unit.Length(1.96)*u))
 	}
 	dv, err := s.hold(h)
 	if err != nil {
 		return Result{}, err
 	}
-	rv, err := s.hold(held{of: "roundness", what: "out of round", shown: outOf, judged: less, doubt: g.DifferenceDoubt(0),
+	rv, err := s.hold(held{of: "roundness", what: "out of round", bound: "limit", shown: outOf, judged: net, doubt: g.DifferenceDoubt(0),
 		limit: round, kind: brakes.Comfort, scatter: scatter, unclear: worst < 2, mark: mark, source: source})
 	if err != nil {
 		return Result{}, err
@@ -142,7 +143,7 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 	case scatter:
 		r.say("Out of round by no more than the gauge's own scatter.")
 	case rv.Verdict == unit.TooClose:
-		r.Say = append(r.Say, finer(s, g.Gauge, round, less, "drum micrometer", brakes.DrumGaugeScatter))
+		r.Say = append(r.Say, finer(s, g.Gauge, round, net, "drum micrometer", brakes.DrumGaugeScatter))
 	}
 	limit := 2 * g.DifferenceDoubt(0)
 	switch {

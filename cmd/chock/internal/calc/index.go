@@ -46,7 +46,7 @@ func runIndex(raw map[string][]unit.Any) (Result, error) {
 
 	// What does not come once a turn stays wherever the rotor sits: the runout
 	// there is no less than the larger of the two, and no more than their sum.
-	h := held{of: "index", what: "best runout foretold", shown: best.Runout, judged: best.Runout + x.Rest,
+	h := held{of: "index", what: "best runout foretold", bound: "limit", shown: best.Runout, judged: best.Runout + x.Rest,
 		doubt: best.Doubt, limit: limit, kind: brakes.Comfort, mark: mark, source: source}
 	most, err := s.hold(h)
 	if err != nil {
@@ -75,7 +75,6 @@ func runIndex(raw map[string][]unit.Any) (Result, error) {
 	tilt := func(name string, t brakes.Tilt) {
 		r.step("%s: %s of runout, high at %s", name, s.fine(2*t.Amplitude), where(t.High, studs))
 	}
-	own, _ := s.small()
 	r.step("once a turn, as first read: %s at %s", s.fine(x.Seats[0].Runout), where(x.Seats[0].High, studs))
 	r.step("once a turn, moved on %s: %s at %s", count(moved, "stud"), s.fine(x.Seats[moved].Runout), where(x.Seats[moved].High, studs))
 	r.step("moving turned the rotor's part by %d x 360 / %d = %s; the hub's part stayed", moved, studs, degrees(unit.Angle(float64(moved)/float64(studs))*unit.Turn))
@@ -92,12 +91,12 @@ func runIndex(raw map[string][]unit.Any) (Result, error) {
 		case seat.Studs == moved:
 			word = "  as read moved"
 		}
-		r.step("rotor on %s: %s%s", count(seat.Studs, "stud"), s.fine(seat.Runout), word)
+		r.step("rotor moved %s: %s%s", count(seat.Studs, "stud"), s.fine(seat.Runout), word)
 	}
 	if x.Rest > 0 {
 		r.step("not once a turn, the same at every stud: %s", s.fine(x.Rest))
 	}
-	r.step("doubt of the best: u = %s; to be sure it takes 1.64 u = %s %s", s.fine(best.Doubt), s.fineNumber(unit.Length(1.64)*best.Doubt), own)
+	r.step("doubt of the best: u = %s; to be sure it takes 1.64 u = %s", s.fine(best.Doubt), s.fine(unit.Length(1.64)*best.Doubt))
 
 	positions := Value{Key: "positions", List: []Values{}}
 	for _, seat := range x.Seats {

@@ -42,16 +42,16 @@ func runThickness(raw map[string][]unit.Any) (Result, error) {
 	}
 	u := alone.Doubt(0)
 	scatter := th.Variation <= brakes.ScatterMost(n, noise)
-	less := brakes.LessScatter(th.Variation, n, noise)
+	net := brakes.LessScatter(th.Variation, n, noise)
 
-	r := Result{Plot: plotOf(t, th.Least.Value, 0, s.sizeNumber)}
+	r := Result{Plot: plotOf(t, th.Least.Value, 0, s.sizeReading)}
 	r.Warnings = append(append(r.Warnings, few(t)...), g.warnings...)
 
 	r.step("thinnest %s at %s", s.size(th.Least.Value), degrees(t.At(th.Least.Position)))
 	r.step("thickest %s at %s", s.size(th.Largest.Value), degrees(t.At(th.Largest.Position)))
 	own, _ := s.large()
-	r.step("variation = %s - %s %s = %s", s.sizeNumber(th.Largest.Value), s.sizeNumber(th.Least.Value), own, s.fine(th.Variation))
-	r.steps(scatterSteps(s, g.Gauge, n, th.Variation, less, scatter))
+	r.step("variation = %s - %s %s = %s", s.sizeReading(th.Largest.Value), s.sizeReading(th.Least.Value), own, s.fine(th.Variation))
+	r.steps(scatterSteps(s, g.Gauge, n, th.Variation, net, scatter))
 	e := "as given"
 	if !g.errorGiven {
 		e = "one step, for none was given"
@@ -65,29 +65,28 @@ func runThickness(raw map[string][]unit.Any) (Result, error) {
 		}
 		return v.Verdict, err
 	}
-	least := func(of, what string, limit unit.Length, have bool) (unit.Verdict, error) {
-		h := held{of: of, what: what, shown: th.Least.Value, judged: th.Least.Value, doubt: u, kind: brakes.Safety, large: true}
+	least := func(of, bound string, limit unit.Length, have bool) (unit.Verdict, error) {
+		h := held{of: of, what: "thinnest", bound: bound, shown: th.Least.Value, judged: th.Least.Value, doubt: u, kind: brakes.Safety, large: true}
 		if have {
-			h.limit, h.mark, h.source = brakes.AtLeast(limit), Given, "given with the readings as "+of
-			r.step("against %s: %s - %s = %s; to be sure it takes 1.96 u = %s", of,
-				s.sizeNumber(th.Least.Value), s.sizeNumber(limit), s.fine(th.Least.Value-limit), s.fine(unit.Length(1.96)*u))
+			h.limit, h.mark, h.source = brakes.AtLeast(limit), Given, "given with the readings as "+bound
+			r.step("against %s: %s - %s = %s; to be sure it takes 1.96 u = %s", bound,
+				bareNumber(th.Least.Value, own), bareNumber(limit, own), s.fine(th.Least.Value-limit), s.fine(unit.Length(1.96)*u))
 		}
 		return hold(h)
 	}
-	d, err := least("discard", "thinnest against the discard thickness", discard, haveDiscard)
+	d, err := least("discard", "discard", discard, haveDiscard)
 	if err != nil {
 		return Result{}, err
 	}
-	v, err := hold(held{of: "variation", what: "thickness variation", shown: th.Variation, judged: less,
+	v, err := hold(held{of: "variation", what: "thickness variation", bound: "limit", shown: th.Variation, judged: net,
 		doubt: g.DifferenceDoubt(0), limit: even, kind: brakes.Comfort, scatter: scatter, mark: evenMark, source: evenSource})
 	if err != nil {
 		return Result{}, err
 	}
-	m, err := least("machine-to", "thinnest against the machine-to thickness", machine, haveMachine)
+	m, err := least("refinish", "machine-to", machine, haveMachine)
 	if err != nil {
 		return Result{}, err
 	}
-	r.Verdicts[len(r.Verdicts)-1].Of = "refinish"
 
 	stock := machine
 	if haveMachine {
@@ -139,7 +138,7 @@ func runThickness(raw map[string][]unit.Any) (Result, error) {
 		}
 	}
 	if v == unit.TooClose {
-		r.Say = append(r.Say, finer(s, g.Gauge, even, less, "micrometer", brakes.MicrometerScatter))
+		r.Say = append(r.Say, finer(s, g.Gauge, even, net, "micrometer", brakes.MicrometerScatter))
 	}
 	r.Sources = append(r.Sources, sourceOf("variation limit", evenMark, evenSource),
 		sourceFigure("scatter of a micrometer", brakes.MicrometerScatter), sourceDoubt, sourceVerdict, sourceScatter)
@@ -171,15 +170,15 @@ func runRunout(raw map[string][]unit.Any) (Result, error) {
 	}
 	noise, n := g.Noise(), len(t.Points)
 	scatter := ro.Total <= brakes.ScatterMost(n, noise)
-	less := brakes.LessScatter(ro.Total, n, noise)
+	net := brakes.LessScatter(ro.Total, n, noise)
 
-	r := Result{Plot: plotOf(t, 0, studs, s.fineNumber)}
+	r := Result{Plot: plotOf(t, 0, studs, s.fineReading)}
 	r.Warnings = append(append(r.Warnings, few(t)...), g.warnings...)
 	own, _ := s.small()
 	r.step("largest %s at %s", s.fine(ro.Largest.Value), degrees(t.At(ro.Largest.Position)))
 	r.step("least %s at %s", s.fine(ro.Least.Value), degrees(t.At(ro.Least.Position)))
-	r.step("runout = %s - (%s) %s = %s", s.fineNumber(ro.Largest.Value), s.fineNumber(ro.Least.Value), own, s.fine(ro.Total))
-	r.steps(scatterSteps(s, g.Gauge, n, ro.Total, less, scatter))
+	r.step("runout = %s - %s %s = %s", s.fineReading(ro.Largest.Value), less(s.fineReading(ro.Least.Value)), own, s.fine(ro.Total))
+	r.steps(scatterSteps(s, g.Gauge, n, ro.Total, net, scatter))
 
 	closing, haveClosing := in.length("closing")
 	off, drift := closing, unit.Length(0)
@@ -192,7 +191,7 @@ func runRunout(raw map[string][]unit.Any) (Result, error) {
 		if off, moved, err = brakes.ClosingError(first, closing, ro.Total, g.Step); err != nil {
 			return Result{}, blame("closing", err)
 		}
-		r.step("closing: %s - (%s) %s = %s", s.fineNumber(closing), s.fineNumber(first), own, s.fine(off))
+		r.step("closing: %s - %s %s = %s", s.fineReading(closing), less(s.fineReading(first)), own, s.fine(off))
 		// Somewhere in the turn the dial moved by up to so much.
 		drift = unit.Length(math.Abs(float64(off)) / math.Sqrt(3))
 		if moved {
@@ -202,7 +201,7 @@ func runRunout(raw map[string][]unit.Any) (Result, error) {
 	u := g.DifferenceDoubt(drift)
 	r.step("doubt of the runout: u = %s; to be sure it takes 1.64 u = %s", s.fine(u), s.fine(unit.Length(1.64)*u))
 
-	h := held{of: "runout", what: "runout", shown: ro.Total, judged: less, doubt: u, limit: limit, kind: brakes.Comfort, scatter: scatter, mark: mark, source: source}
+	h := held{of: "runout", what: "runout", bound: "limit", shown: ro.Total, judged: net, doubt: u, limit: limit, kind: brakes.Comfort, scatter: scatter, mark: mark, source: source}
 	v, err := s.hold(h)
 	if err != nil {
 		return Result{}, err
@@ -240,7 +239,7 @@ func runRunout(raw map[string][]unit.Any) (Result, error) {
 		})...)
 	}
 	if v.Verdict == unit.TooClose {
-		r.Say = append(r.Say, finer(s, g.Gauge, limit, less, "dial", brakes.DialScatter))
+		r.Say = append(r.Say, finer(s, g.Gauge, limit, net, "dial", brakes.DialScatter))
 	}
 	r.Sources = append(r.Sources, sourceOf("runout limit", mark, source),
 		sourceFigure("scatter of a dial", brakes.DialScatter), sourceDoubt, sourceVerdict, sourceScatter)
@@ -254,7 +253,7 @@ func runRunout(raw map[string][]unit.Any) (Result, error) {
 }
 
 // scatterSteps show how much of a largest less least the gauge makes itself.
-func scatterSteps(s shower, g brakes.Gauge[unit.Length], n int, all, less unit.Length, scatter bool) []string {
+func scatterSteps(s shower, g brakes.Gauge[unit.Length], n int, all, net unit.Length, scatter bool) []string {
 	own, _ := s.small()
 	noise := g.Noise()
 	steps := []string{
@@ -265,7 +264,7 @@ func scatterSteps(s shower, g brakes.Gauge[unit.Length], n int, all, less unit.L
 	}
 	if !scatter {
 		steps = append(steps, fmt.Sprintf("less that scatter: sqrt(%s² - %s²) %s = %s",
-			s.fineNumber(all), s.fineNumber(brakes.ScatterMean(n, noise)), own, s.fine(less)))
+			s.fineNumber(all), s.fineNumber(brakes.ScatterMean(n, noise)), own, s.fine(net)))
 	}
 	return steps
 }

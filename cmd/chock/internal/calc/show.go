@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"chock/brakes"
@@ -11,19 +12,50 @@ import (
 
 // A shower prints lengths the way the person typed them: inches or
 // millimetres first, the other system after it.
-type shower struct{ inch bool }
+type shower struct {
+	inch bool
+	step unit.Length // finest last place of the readings
+}
 
 func showFor(readings []unit.Any) shower {
+	s := shower{step: finest(readings)}
 	for _, r := range readings {
 		if !r.Missing() {
 			switch r.Unit {
 			case "in", "thou", "ft", "":
-				return shower{inch: true}
+				s.inch = true
 			}
-			return shower{}
+			return s
 		}
 	}
-	return shower{}
+	return s
+}
+
+// reading is the bare number of a reading in own, with the digits that were
+// typed: the finest of them, the same for all.
+func (s shower) reading(l unit.Length, own string) string {
+	v, _ := unit.Of(unit.Reading[unit.Length]{Value: l}).In(own)
+	one, _ := unit.Of(unit.Reading[unit.Length]{Value: s.step}).In(own)
+	places := 3
+	if one > 0 {
+		places = min(max(int(math.Ceil(-math.Log10(one)-1e-9)), 0), 7)
+	}
+	text := strconv.FormatFloat(v, 'f', places, 64)
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
+}
+
+func (s shower) fineReading(l unit.Length) string { own, _ := s.small(); return s.reading(l, own) }
+func (s shower) sizeReading(l unit.Length) string { own, _ := s.large(); return s.reading(l, own) }
+
+// less writes a number to take away: a negative one in brackets.
+func less(number string) string {
+	if strings.HasPrefix(number, "-") {
+		return "(" + number + ")"
+	}
+	return number
 }
 
 // small are the units of runout and variation, large those of thickness and
@@ -50,9 +82,8 @@ func both(l unit.Length, own, other string) string {
 func (s shower) fine(l unit.Length) string { own, other := s.small(); return both(l, own, other) }
 func (s shower) size(l unit.Length) string { own, other := s.large(); return both(l, own, other) }
 
-// fineNumber and sizeNumber are the bare number in the person's own unit.
+// fineNumber is the bare number in the person's own small unit.
 func (s shower) fineNumber(l unit.Length) string { own, _ := s.small(); return bareNumber(l, own) }
-func (s shower) sizeNumber(l unit.Length) string { own, _ := s.large(); return bareNumber(l, own) }
 
 func bareNumber(l unit.Length, own string) string {
 	return strings.TrimSuffix(unit.Format(unit.KindLength, float64(l), own), " "+own)

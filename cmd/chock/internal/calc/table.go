@@ -8,7 +8,7 @@ var gaugeError = Input{Name: "gauge-error", Kind: unit.KindLength, Optional: tru
 var rotorThickness = Calculation{
 	Name:    "rotor-thickness",
 	Command: "rotor",
-	Say:     "thickness of a rotor at places round one turn",
+	Title:   "Thickness round the rotor",
 	Inputs: []Input{
 		{Name: "thickness", Kind: unit.KindLength, List: true, Typed: true, Say: "micrometer readings round the rotor, the first at stud 1, all at one distance from the rim"},
 		{Name: "discard", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "discard thickness, cast on the rotor"},
@@ -28,7 +28,7 @@ var rotorThickness = Calculation{
 var rotorRunout = Calculation{
 	Name:    "rotor-runout",
 	Command: "rotor",
-	Say:     "dial readings round the face of a rotor",
+	Title:   "Runout of the face",
 	Inputs: []Input{
 		{Name: "dial", Kind: unit.KindLength, List: true, Typed: true, Say: "dial readings round the face, the first at stud 1, then the way the studs are numbered"},
 		{Name: "closing", Kind: unit.KindLength, Optional: true, Typed: true, Say: "the first position read again after the turn"},
@@ -46,7 +46,7 @@ var rotorRunout = Calculation{
 var rotorIndex = Calculation{
 	Name:    "rotor-index",
 	Command: "index",
-	Say:     "which part of a runout is the hub's, and where the rotor sits best",
+	Title:   "Hub and rotor told apart",
 	Inputs: []Input{
 		{Name: "studs", Kind: unit.KindCount, Say: "how many studs the hub has"},
 		{Name: "dial", Kind: unit.KindLength, List: true, Typed: true, Say: "dial readings round the face, the first at stud 1, then the way the studs are numbered"},
@@ -65,7 +65,7 @@ var rotorIndex = Calculation{
 var drumDiameter = Calculation{
 	Name:    "drum-diameter",
 	Command: "drum",
-	Say:     "diameters of a drum",
+	Title:   "Diameters of the drum",
 	Inputs: []Input{
 		{Name: "open", Kind: unit.KindLength, List: true, Typed: true, Say: "diameters at the open edge, equally spaced over half a turn"},
 		{Name: "closed", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "the same at the closed edge, the wheel side"},
