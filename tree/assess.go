@@ -219,12 +219,16 @@ func (as assessing) clears(cause string) (refs []Ref, whole bool) {
 	}
 	for _, c := range as.book.clearing[cause] {
 		for _, wheel := range as.wheels(c) {
-			if wheel != "" && !at[wheel] && as.applies(c.OnlyIf, wheel) {
+			if wheel == "" || !as.applies(c.OnlyIf, wheel) {
+				continue
+			}
+			if !at[wheel] {
 				return refs, false
 			}
+			whole = true
 		}
 	}
-	return refs, true
+	return refs, whole // not so when nobody knows any more which wheel is meant
 }
 
 // settle orders the findings and fixes what each asks for.

@@ -1,6 +1,7 @@
 package tree
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -14,7 +15,7 @@ import (
 type Said struct {
 	Check    string                // id of a question, measurement or figure
 	Wheel    string                // empty when not about one wheel
-	Answers  []string              // answer ids, outcomes, or just Unsure or Later
+	Answers  []string              // answer ids, outcomes, or just Unsure or Later; never empty for a check
 	Kind     string                // how it is not sure: did-not-look, cannot-tell, cannot-reach
 	Readings map[string][]unit.Any // of a measurement, by input
 	Value    unit.Any              // of a figure
@@ -31,7 +32,7 @@ type key struct{ check, wheel string }
 // A fact is what stands of all that was said about one check at one wheel.
 type fact struct {
 	*Said
-	laters int // how often it was put off
+	laters int // how often it was put off since it was last answered
 }
 
 // How a check stands when the walk has come past it.
@@ -88,7 +89,7 @@ type Walk struct {
 	Open       []string // looks that are open
 	book       *Book
 	facts      map[key]fact
-	order      []key // of facts, as first said
+	order      []key // of facts, sorted
 	visited    map[string]int
 }
 
@@ -103,20 +104,27 @@ func (b *Book) Walk(complaints []string, said []Said) *Walk {
 			w.order = append(w.order, k)
 		}
 		f.Said = s
-		if len(s.Answers) == 1 && s.Answers[0] == Later {
+		if !s.Unsure() {
+			f.laters = 0
+		} else if s.Answers[0] == Later {
 			f.laters++
 		}
 		w.facts[k] = f
 	}
-	for _, l := range b.Looks {
-		c := b.Checks[l.Check]
-		if _, ok := w.visit(c, l.Because, "", nil); !ok {
-			w.bar(c) // what is not reached is open
+	// No list that comes out of this may depend on who said what first.
+	slices.SortFunc(w.order, func(a, b key) int {
+		return cmp.Or(cmp.Compare(a.check, b.check), cmp.Compare(slices.Index(Wheels, a.wheel), slices.Index(Wheels, b.wheel)))
+	})
+	for i, l := range b.Looks {
+		_, ok := w.visit(b.Checks[l.Check], l.Because, "", nil)
+		if !ok {
 			w.opened(complaints)
-			w.barRest()
+			for _, rest := range b.Looks[i:] {
+				w.bar(b.Checks[rest.Check]) // what is not reached is open
+			}
 			return w
 		}
-		w.bar(c)
+		w.bar(b.Checks[l.Check])
 	}
 	w.opened(complaints)
 	for _, id := range w.Complaints {
@@ -175,6 +183,9 @@ func (w *Walk) climb(c *Complaint) bool {
 // offer brings up once more what was put off with "later".
 func (w *Walk) offer() {
 	for _, v := range w.Visits {
+		if !w.has(v.Check.Needs) || w.barred(v.Check) {
+			continue
+		}
 		var wheels []string
 		for _, wheel := range v.Wheels {
 			if f, ok := w.facts[key{v.Check.ID, wheel}]; ok && f.laters == 1 && f.Answers[0] == Later {
@@ -215,17 +226,17 @@ func (w *Walk) visit(c *Check, because, complaint string, step *Step) (worst str
 	switch {
 	case v.Wheels == nil:
 		v.Standing = NotBuilt
-		if c.At == "named" && w.wheels(c) == nil {
+		if c.At == "named" && w.wheels(c) == nil && w.applies(c.OnlyIf, "") {
 			v.Standing = CannotReach
 		}
 	case missing == nil:
 		v.Standing = Answered
 	case !w.has(c.Needs):
 		v.Standing = CannotReach
-	case c.Place == Road && w.RoadBarred, c.Place == Yard && w.YardBarred:
+	case w.barred(c):
 		v.Standing = Barred
 	default:
-		if missing = w.sourced(c, missing); missing == nil {
+		if missing = w.sourced(c, missing); len(missing) == 0 {
 			v.Standing = CannotReach
 			break
 		}
@@ -234,7 +245,7 @@ func (w *Walk) visit(c *Check, because, complaint string, step *Step) (worst str
 		w.add(v)
 		return "", false
 	}
-	if v.Standing == Answered {
+	if v.Standing != NotBuilt {
 		if g := w.figure(c, v.Wheels); g != nil {
 			w.Next = &Prompt{Check: c, Figure: g, Wheels: []string{""}, Because: because, Where: complaint, Step: step}
 			w.add(v)
@@ -251,6 +262,11 @@ func (w *Walk) add(v Visit) {
 	w.Visits = append(w.Visits, v)
 }
 
+// barred reports whether c waits for the first looks.
+func (w *Walk) barred(c *Check) bool {
+	return c.Place == Road && w.RoadBarred || c.Place == Yard && w.YardBarred
+}
+
 // wheels gives the wheels at which c is asked; nil when a question that picks
 // the wheel has not named one.
 func (w *Walk) wheels(c *Check) []string {
@@ -258,10 +274,17 @@ func (w *Walk) wheels(c *Check) []string {
 	case "":
 		return []string{""}
 	case "named":
-		if f, ok := w.facts[key{w.book.picker.ID, ""}]; ok && !f.Unsure() {
-			return f.Answers
+		f, ok := w.facts[key{w.book.picker.ID, ""}]
+		if !ok || f.Unsure() || !w.applies(w.book.picker.OnlyIf, "") {
+			return nil
 		}
-		return nil
+		var named []string
+		for _, wheel := range Wheels {
+			if slices.Contains(f.Answers, wheel) {
+				named = append(named, wheel)
+			}
+		}
+		return named
 	}
 	return wheelsAt[c.At]
 }
@@ -289,7 +312,8 @@ func (w *Walk) has(conds []Cond) bool {
 }
 
 // holds reports whether the question of cond was given one of its answers:
-// at the same wheel between two checks at wheels, else at any.
+// at the same wheel between two checks at wheels, else at any. A question that
+// does not apply to this vehicle has no answer that holds.
 func (w *Walk) holds(cond Cond, wheel string, unknown bool) bool {
 	q := w.book.Checks[cond.Question]
 	wheels := w.wheels(q)
@@ -297,6 +321,9 @@ func (w *Walk) holds(cond Cond, wheel string, unknown bool) bool {
 		wheels = []string{wheel}
 	}
 	for _, at := range wheels {
+		if !w.applies(q.OnlyIf, at) {
+			continue
+		}
 		f, said := w.facts[key{q.ID, at}]
 		if !said || f.Unsure() {
 			if unknown {
@@ -444,15 +471,6 @@ func (w *Walk) bar(c *Check) {
 	}
 }
 
-// barRest counts the looks that were not reached as open.
-func (w *Walk) barRest() {
-	for _, l := range w.book.Looks {
-		if _, seen := w.visited[l.Check]; !seen && !slices.Contains(w.Open, l.Check) {
-			w.bar(w.book.Checks[l.Check])
-		}
-	}
-}
-
 // allMended reports whether every cause that a shows was put right and
 // checked again.
 func (w *Walk) allMended(a *Answer, wheel string) bool {
@@ -484,6 +502,19 @@ func (w *Walk) mended(cause, wheel string) bool {
 	return false
 }
 
+// done reports whether nothing is left to ask about c.
+func (w *Walk) done(c *Check) bool {
+	if _, past := w.visited[c.ID]; past {
+		return true
+	}
+	for _, wheel := range w.wheels(c) {
+		if _, said := w.facts[key{c.ID, wheel}]; !said && w.applies(c.OnlyIf, wheel) {
+			return false
+		}
+	}
+	return true
+}
+
 // Upcoming gives the checks at a place that can be reached from the next
 // step of the same tree without one at any of the blocking places, so that
 // they can be done on one drive or while one wheel is off.
@@ -502,8 +533,7 @@ func (w *Walk) Upcoming(at Place, blocking ...Place) []*Check {
 		}
 		seen[id] = true
 		check := w.book.Checks[s.Check]
-		_, done := w.visited[check.ID]
-		done = done && check != w.Next.Check
+		done := check != w.Next.Check && w.done(check)
 		if !done && slices.Contains(blocking, check.Place) {
 			return
 		}
