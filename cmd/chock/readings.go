@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
 
 	"chock/brakes/unit"
 	"chock/cmd/chock/internal/ask"
@@ -174,18 +175,23 @@ func (t *talker) echo(list []unit.Any, def string) {
 	case len(list) == 1 && !list[0].Missing():
 		t.scr.Print(ask.Dim, "Taken: "+list[0].Both())
 	case lo <= hi:
+		// The bare numbers took the unit of the list, which is the first one's.
+		u := list[0].Unit
+		if unit.Known(kind, words[len(words)-1]) || strings.ContainsFunc(words[len(words)-1], unicode.IsLetter) {
+			u = ""
+		} else {
+			u = " " + u
+		}
 		other := "mm"
-		if def == "mm" {
+		switch {
+		case kind != unit.KindLength:
+			other = def
+		case list[0].Unit == "mm" && lo > 0.005:
+			other = "in"
+		case list[0].Unit == "mm":
 			other = "thou"
-			if lo > 0.005 {
-				other = "in"
-			}
 		}
-		span := fmt.Sprintf("%s to %s", unit.Format(kind, lo, other), unit.Format(kind, hi, other))
-		if kind != unit.KindLength {
-			span = unit.Format(kind, lo, def) + " to " + unit.Format(kind, hi, def)
-		}
-		t.scr.Item(ask.Dim, "Taken: ", strings.Join(words, "  ")+" "+def+" ("+span+")")
+		t.scr.Item(ask.Dim, "Taken: ", fmt.Sprintf("%s%s (%s to %s)", strings.Join(words, "  "), u, unit.Format(kind, lo, other), unit.Format(kind, hi, other)))
 	}
 }
 
@@ -236,7 +242,7 @@ func (t *talker) askFigure(p tree.Prompt) ([]tree.Said, ask.Word, string, error)
 		}
 		return a, origin, nil
 	}
-	t.scr.Print(ask.Plain, "The figure and where it is from, like: 1.12 "+def+" cast. Not sure means that none is known.")
+	t.scr.Print(ask.Plain, "Type the figure ("+unitName(def)+") and where it is from: cast, manual or measured. Not sure means that none is known.")
 	r, err := t.asker.Line(ask.Field{ID: g.ID, Hint: def, Check: func(s string) error { _, _, err := parse(s); return err }})
 	var missing *ask.Missing
 	switch {

@@ -242,6 +242,9 @@ func (t *talker) verdicts() {
 
 // result prints verdicts and plain-language lines of a calculation.
 func (t *talker) result(res calc.Result) {
+	for _, v := range res.Verdicts {
+		t.scr.Print(verdictStyle(v.Verdict), capital(v.Say)+".")
+	}
 	for _, line := range res.Say {
 		t.scr.Print(ask.Plain, line)
 	}
