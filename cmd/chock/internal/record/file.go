@@ -27,6 +27,7 @@ type File struct {
 	Path string // changes when Save goes on elsewhere
 
 	base string // Path at first
+	n    int    // how often it went on elsewhere, plus 1
 	last []byte // what this program last wrote or read there; nil: nothing yet
 }
 
@@ -40,7 +41,7 @@ func Create(path string) (*File, error) {
 	if _, err := os.Lstat(path); err == nil {
 		return nil, fmt.Errorf("%s exists: chock never overwrites a record; give another name, or go on with it by --resume", path)
 	}
-	f := &File{Path: path, base: path}
+	f := &File{Path: path, base: path, n: 1}
 	tmp, err := f.temp(nil)
 	if err != nil {
 		return nil, err
@@ -66,7 +67,7 @@ func Open(path string) (*File, *Record, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return &File{Path: path, base: path, last: data}, r, nil
+	return &File{Path: path, base: path, n: 1, last: data}, r, nil
 }
 
 // Load reads the record at path.
@@ -102,25 +103,26 @@ func (f *File) Save(r *Record) (moved string, err error) {
 		f.last = data
 		return "", nil
 	}
-	path, n := f.Path, 1
+	path, n := f.Path, f.n
 	if why != "" {
-		n, path = 2, numbered(f.base, 2)
+		n++
+		path = numbered(f.base, n)
 	}
 	// A name that anybody has taken, also since we looked, is passed over.
 	for err = claim(tmp, path); errors.Is(err, fs.ErrExist); err = claim(tmp, path) {
+		if why == "" {
+			why = "was made"
+		}
 		n++
 		path = numbered(f.base, n)
 	}
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", path, err)
 	}
-	if path != f.Path {
-		if why == "" {
-			why = "was made"
-		}
-		moved = fmt.Sprintf("%s %s by another program and is left alone; the record goes on in %s.", f.Path, why, path)
+	if why != "" {
+		moved = fmt.Sprintf("%s %s by another program. The record goes on in %s, and nothing is overwritten.", f.Path, why, path)
 	}
-	f.Path, f.last = path, data
+	f.Path, f.n, f.last = path, n, data
 	return moved, nil
 }
 
@@ -256,5 +258,5 @@ func read(path string, size int64) ([]byte, error) {
 }
 
 func tooBig(path string, size int64) error {
-	return fmt.Errorf("%s is over %d MB, far more than chock writes; is it the right file?", path, size>>20)
+	return fmt.Errorf("%s is over %d MB, and a file of chock is far smaller; is it the right one?", path, size>>20)
 }

@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"math"
+	"io"
 	"reflect"
 	"regexp"
 	"strconv"
 	"strings"
+	"time"
+	"unicode"
 
 	"gopkg.in/yaml.v3"
 )
@@ -23,15 +25,10 @@ func encode(r *Record) ([]byte, error) {
 	if !strings.HasPrefix(whole.Program, "chock") {
 		whole.Program = strings.TrimSpace("chock " + whole.Program) // what parse knows a record by
 	}
-	var root yaml.Node
-	if err := root.Encode(whole); err != nil {
-		return nil, fmt.Errorf("cannot write the record: %w", err)
-	}
-	tidy(&root)
 	var b bytes.Buffer
 	enc := yaml.NewEncoder(&b)
 	enc.SetIndent(2)
-	if err := errors.Join(enc.Encode(&root), enc.Close()); err != nil {
+	if err := errors.Join(enc.Encode(node(reflect.ValueOf(whole))), enc.Close()); err != nil {
 		return nil, fmt.Errorf("cannot write the record: %w", err)
 	}
 	if b.Len() > limit {
@@ -40,20 +37,87 @@ func encode(r *Record) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// tidy keeps a node tree readable, and what cannot be said in YAML out of it.
-func tidy(n *yaml.Node) {
-	for _, c := range n.Content {
-		tidy(c)
+// node makes the YAML of a value. The library's own way from a struct to text
+// stumbles over some words that people can type, such as a first blank line.
+func node(v reflect.Value) *yaml.Node {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if v.IsNil() {
+			return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null", Value: "null"}
+		}
+		return node(v.Elem())
+	case reflect.Slice:
+		n := &yaml.Node{Kind: yaml.SequenceNode}
+		for i := range v.Len() {
+			n.Content = append(n.Content, node(v.Index(i)))
+		}
+		if v.Len() == 0 {
+			n.Style = yaml.FlowStyle // []
+		}
+		return n
+	case reflect.Struct:
+		if t, ok := v.Interface().(time.Time); ok {
+			return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!timestamp", Value: t.Format(time.RFC3339)}
+		}
+		n := &yaml.Node{Kind: yaml.MappingNode}
+		for f, fv := range v.Fields() {
+			key, option, _ := strings.Cut(f.Tag.Get("yaml"), ",")
+			if option == "omitempty" && (fv.IsZero() || fv.Kind() == reflect.Slice && fv.Len() == 0) {
+				continue
+			}
+			n.Content = append(n.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: key}, node(fv))
+		}
+		return n
+	case reflect.String:
+		return text(strings.ToValidUTF8(v.String(), "\ufffd"))
+	case reflect.Bool:
+		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!bool", Value: strconv.FormatBool(v.Bool())}
+	case reflect.Int:
+		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!int", Value: strconv.FormatInt(v.Int(), 10)}
+	case reflect.Float64:
+		f := v.Float()
+		if f-f != 0 { // NaN and infinities are unknown
+			return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null", Value: "null"}
+		}
+		value := strconv.FormatFloat(f, 'g', -1, 64)
+		if value == "-0" {
+			value = "-0.0" // else a whole number, which has no sign at zero
+		}
+		return &yaml.Node{Kind: yaml.ScalarNode, Value: value}
 	}
-	if n.Kind != yaml.ScalarNode {
-		return
+	panic("record: no YAML for a " + v.Kind().String())
+}
+
+func text(s string) *yaml.Node {
+	n := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: s}
+	switch {
+	case s == "<<", !plain(s):
+		n.Style = yaml.DoubleQuotedStyle
+	case strings.Contains(s, "\n"):
+		n.Style = yaml.LiteralStyle
 	}
-	switch n.Tag {
-	case "!!float":
-		if f, err := strconv.ParseFloat(n.Value, 64); err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
-			*n = yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null", Value: "null"} // unknown
+	return n
+}
+
+// finite tells a number from YAML's .nan and .inf.
+func finite(text string) bool { return !strings.ContainsAny(text, "nN") }
+
+// plain tells whether lines of text can stand in a file as they are.
+func plain(text string) bool {
+	if strings.HasPrefix(text, " ") || strings.HasPrefix(text, "\n") || strings.HasSuffix(text, "\n\n") {
+		return false
+	}
+	for line := range strings.SplitSeq(text, "\n") {
+		if strings.HasSuffix(line, " ") {
+			return false
+		}
+		for _, r := range line {
+			if !unicode.IsPrint(r) {
+				return false
+			}
 		}
 	}
+	return true
 }
 
 // parse reads what encode wrote.
@@ -77,7 +141,10 @@ func parse(path string, data []byte) (*Record, error) {
 	if err := decode(path, data, r); err != nil {
 		return nil, err
 	}
-	return r, r.check(path)
+	if err := r.check(path); err != nil {
+		return nil, err
+	}
+	return r, nil
 }
 
 var schemaLine = regexp.MustCompile(`(?m)^schema:[ \t]*(-?[0-9]{1,9})[ \t]*(?:#.*)?\r?$`)
@@ -119,11 +186,17 @@ func contains(words, word string) bool {
 func one(path string, data []byte) (*yaml.Node, error) {
 	dec := yaml.NewDecoder(bytes.NewReader(data))
 	var doc yaml.Node
-	if err := dec.Decode(&doc); err != nil {
-		return nil, fmt.Errorf("%s: %s", path, spoken(err))
+	switch err := dec.Decode(&doc); {
+	case errors.Is(err, io.EOF):
+		return nil, fmt.Errorf("%s is empty", path)
+	case err != nil:
+		return nil, fmt.Errorf("%s is not readable as YAML: %s", path, spoken(err))
 	}
-	if err := dec.Decode(new(yaml.Node)); err == nil {
+	switch err := dec.Decode(new(yaml.Node)); {
+	case err == nil:
 		return nil, fmt.Errorf("%s holds several documents; keep one of them", path)
+	case !errors.Is(err, io.EOF):
+		return nil, fmt.Errorf("%s is not readable as YAML: %s", path, spoken(err))
 	}
 	if doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 || doc.Content[0].Kind != yaml.MappingNode {
 		return nil, fmt.Errorf("%s is not a list of KEY: VALUE lines", path)
@@ -149,6 +222,8 @@ func plainly(path string, n *yaml.Node, depth int) error {
 		return at(n, "&%s is an anchor; leave it out", n.Anchor)
 	case n.Style&yaml.TaggedStyle != 0:
 		return at(n, "%s is a tag; leave it out", n.Tag)
+	case n.Tag == "!!float" && !finite(n.Value):
+		return at(n, "%s is no number", n.Value)
 	}
 	if n.Kind == yaml.MappingNode {
 		first := map[string]int{}
@@ -188,7 +263,7 @@ func decode(path string, data []byte, to any) error {
 	return nil
 }
 
-// known refuses keys that t has no field for.
+// known refuses keys that t has no field for, and times that are none.
 func known(path string, n *yaml.Node, t reflect.Type) error {
 	switch {
 	case t.Kind() == reflect.Slice && n.Kind == yaml.SequenceNode:
@@ -199,6 +274,10 @@ func known(path string, n *yaml.Node, t reflect.Type) error {
 		}
 	case t.Kind() == reflect.Pointer:
 		return known(path, n, t.Elem())
+	case t == reflect.TypeFor[time.Time]() && n.Kind == yaml.ScalarNode:
+		if _, err := time.Parse(time.RFC3339, n.Value); err != nil {
+			return fmt.Errorf("%s:%d: %q is no time; want one like 2026-11-25T14:05:00Z", path, n.Line, n.Value)
+		}
 	case t.Kind() == reflect.Struct && n.Kind == yaml.MappingNode:
 		fields := map[string]reflect.Type{}
 		for f := range t.Fields() {
@@ -229,7 +308,7 @@ func spoken(err error) string {
 	var te *yaml.TypeError
 	if errors.As(err, &te) && len(te.Errors) > 0 {
 		if m := cannot.FindStringSubmatch(te.Errors[0]); m != nil {
-			return fmt.Sprintf("line %s: %q cannot stand here", m[1], m[2])
+			return fmt.Sprintf("line %s: %q cannot stand there", m[1], m[2])
 		}
 		return te.Errors[0]
 	}
