@@ -273,12 +273,11 @@ func scatterSteps(s shower, g brakes.Gauge[unit.Length], n int, all, net unit.Le
 func finer(s shower, g brakes.Gauge[unit.Length], limit brakes.Limit[unit.Length], judged unit.Length, tool string, scatter brakes.Figure[unit.Length]) string {
 	guard := unit.Length(brakes.Comfort.Guard()) * g.DifferenceDoubt(0)
 	if g.Step > 2*scatter.Value && guard > limit.Low/2 {
-		own, _ := s.small()
 		fine := "reads 0.0001 in (0.002 mm)"
 		if tool == "dial" {
 			fine = "reads 0.0005 in (0.01 mm), between its marks too"
 		}
-		return fmt.Sprintf("A gauge stepping %s cannot judge %s %s: it takes a %s that %s.", s.fine(g.Step), s.fineNumber(limit.Low), own, tool, fine)
+		return fmt.Sprintf("A gauge stepping %s cannot judge %s: it takes a %s that %s.", s.fine(g.Step), s.fine(limit.Low), tool, fine)
 	}
 	if judged-guard > limit.Low && judged+guard < limit.High {
 		return "Makers differ here: some allow it, some do not. Look up the figure for this vehicle."

@@ -1,0 +1,255 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"chock/brakes"
+	"chock/cmd/chock/internal/calc"
+	"github.com/spf13/cobra"
+)
+
+func execute(c *cobra.Command, args ...string) (string, error) {
+	var out bytes.Buffer
+	c.SetArgs(args)
+	c.SetOut(&out)
+	c.SetErr(&out)
+	err := c.Execute()
+	return out.String(), err
+}
+
+const (
+	dialV4  = "0.000 0.040 0.050 0.020 -0.030 -0.070 -0.080 -0.050"
+	movedV4 = "0.000 -0.015 -0.025 -0.020 -0.005 0.010 0.020 0.015"
+)
+
+func TestCalcText(t *testing.T) {
+	for _, tt := range []struct {
+		args []string
+		want []string
+	}{
+		{[]string{"rotor", "--dial", "0 1.6 2 .8 -1.2 -2.8 -3.2 -2 thou", "--runout-limit", "5 thou"}, []string{
+			"runout = 2.0 - (-3.2) thou = 5.2 thou (0.132 mm)",
+			"Runout 5.2 thou (0.132 mm), limit 5.0 thou (0.127 mm), given: too close to",
+			"Nearly all of it comes once a turn: a tilt.",
+		}},
+		{[]string{"rotor", "--unit", "in", "--thickness", "1.1210 1.1212 1.1211 1.1210 1.1212 1.1211 1.1210 1.1212", "--discard", "1.12"}, []string{
+			"Thinnest 1.1210 in (28.473 mm), discard 1.1200 in (28.448 mm), given: within.",
+		}},
+		{[]string{"index", "--unit", "mm", "--dial", dialV4, "--dial-moved", movedV4, "--studs", "5", "--moved", "2"}, []string{
+			"rotor moved 2 studs: 0.044 mm (1.7 thou)  best",
+			"It does not flatten a face that is already",
+		}},
+		{[]string{"drum", "--open", "281.05 281.12 281.15 281.08 mm"}, []string{"Largest diameter 281.150 mm (11.0689 in), discard: no limit known."}},
+	} {
+		out, err := execute(newCalc(), tt.args...)
+		if err != nil {
+			t.Errorf("%q: %v", tt.args, err)
+		}
+		for _, w := range tt.want {
+			if !strings.Contains(out, w) {
+				t.Errorf("%q lacks %q:\n%s", tt.args, w, out)
+			}
+		}
+	}
+}
+
+type document struct {
+	Schema   *int                       `json:"schema_version"`
+	Inputs   map[string]json.RawMessage `json:"inputs"`
+	Results  map[string]any             `json:"results"`
+	Verdicts []map[string]any           `json:"verdicts"`
+	Warnings []string                   `json:"warnings"`
+	Sources  []string                   `json:"sources"`
+}
+
+func decode(t *testing.T, text string) document {
+	t.Helper()
+	var d document
+	dec := json.NewDecoder(strings.NewReader(text))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&d); err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	if d.Schema == nil || *d.Schema != 1 || d.Inputs == nil || d.Results == nil || d.Verdicts == nil || d.Warnings == nil || len(d.Sources) == 0 {
+		t.Errorf("a key is missing:\n%s", text)
+	}
+	return d
+}
+
+func TestCalcJSON(t *testing.T) {
+	const (
+		plain = "worked by hand in plain Python, V4"
+		v2    = "worked by hand in plain Python, V2"
+	)
+	out, err := execute(newCalc(), "index", "--unit", "mm", "--dial", dialV4, "--dial-moved", movedV4, "--studs", "5", "--moved", "2", "--json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := decode(t, out)
+	if got := d.Results["best_studs"]; got != 2.0 {
+		t.Errorf("best_studs %v, want 2\nsource: %s", got, plain)
+	}
+	if got := d.Results["positions"].([]any)[2].(map[string]any)["runout_mm"].(float64); math.Abs(got-0.044128) > 5e-7 {
+		t.Errorf("runout at 2 studs %v, want 0.044128\nsource: %s", got, plain)
+	}
+
+	out, err = execute(newCalc(), "rotor", "--unit", "mm", "--thickness", "25.982 25.978 25.975 - 25.983 25.986 25.984 25.979 25.974 25.976 25.981 25.985", "--json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d = decode(t, out)
+	if got := d.Results["least_thickness_mm"]; got != 25.974 {
+		t.Errorf("least_thickness_mm %v, want 25.974\nsource: %s", got, v2)
+	}
+	if got, ok := d.Results["runout_mm"]; !ok || got != nil {
+		t.Errorf("runout_mm %v, want null", got)
+	}
+	var in calcInput
+	if err := json.Unmarshal(d.Inputs["thickness"], &in); err != nil || len(in.Values) != 12 || in.Values[3] != nil || in.Unit != "mm" {
+		t.Errorf("input %+v, %v", in, err)
+	}
+	verdicts := map[any]any{}
+	for _, v := range d.Verdicts {
+		verdicts[v["of"]] = v["verdict"]
+		for _, k := range []string{"of", "verdict", "value", "limit", "doubt", "unit", "mark", "source"} {
+			if _, ok := v[k]; !ok {
+				t.Errorf("verdict without %s: %v", k, v)
+			}
+		}
+	}
+	if verdicts["discard"] != "no-limit" || verdicts["variation"] == nil {
+		t.Errorf("verdicts %v", verdicts)
+	}
+}
+
+func TestCalcExit(t *testing.T) {
+	dial := []string{"rotor", "--dial", "0 1.6 2 .8 -1.2 -2.8 -3.2 -2 thou"}
+	for _, tt := range []struct {
+		name string
+		args []string
+		code int // 0: no error
+		want string
+	}{
+		{"met", append(dial, "--strict", "--runout-limit", "8 thou"), 0, ""},
+		{"not met", append(dial, "--strict", "--runout-limit", "4 thou"), 3, "outside"},
+		{"too close", append(dial, "--strict", "--runout-limit", "5 thou"), 3, "too close"},
+		{"not met, without --strict", append(dial, "--runout-limit", "4 thou"), 0, ""},
+		{"strict, nothing given", append(dial, "--strict"), 2, "--runout-limit"},
+		{"no readings", []string{"rotor"}, 2, "--thickness or --dial"},
+		{"a limit without readings", append(dial, "--discard", "1 in"), 2, "--discard"},
+		{"which unit", []string{"rotor", "--dial", "0 1 2 3 4"}, 2, "which unit"},
+		{"what unit", append(dial, "--unit", "furlong"), 2, "furlong"},
+		{"not a number", []string{"rotor", "--dial", "0 1 x 3 thou"}, 2, "--dial"},
+		{"NaN", []string{"rotor", "--dial", "0 1 NaN 3 thou"}, 2, "--dial"},
+		{"unquoted", []string{"rotor", "--unit", "thou", "--dial", "0", "1", "2"}, 2, "in quotes"},
+		{"no such flag", append(dial, "--loud"), 2, "loud"},
+		{"what", nil, 2, "rotor, index, drum"},
+		{"no such calculation", []string{"wheel"}, 2, "rotor, index, drum"},
+		{"moved by all studs", []string{"index", "--unit", "mm", "--dial", dialV4, "--dial-moved", movedV4, "--studs", "5", "--moved", "5"}, 2, "--moved"},
+		{"half of an index", []string{"index", "--unit", "mm", "--dial", dialV4}, 2, "--studs"},
+	} {
+		out, err := execute(newCalc(), tt.args...)
+		var e exit
+		switch {
+		case tt.code == 0 && err != nil:
+			t.Errorf("%s: %v", tt.name, err)
+		case tt.code != 0 && (!errors.As(err, &e) || e.code != tt.code || !strings.Contains(err.Error(), tt.want)):
+			t.Errorf("%s: error %v (%+v), want status %d and %q", tt.name, err, e, tt.code, tt.want)
+		}
+		if tt.code == 2 && out != "" {
+			t.Errorf("%s: wrong usage still writes %q", tt.name, out)
+		}
+		if tt.code == 3 && out == "" {
+			t.Errorf("%s: nothing is written", tt.name)
+		}
+	}
+}
+
+// A write that fails is a failure.
+func TestCalcFullDisk(t *testing.T) {
+	for _, args := range [][]string{{"rotor", "--dial", "0 1 2 1 thou"}, {"rotor", "--dial", "0 1 2 1 thou", "--json"}} {
+		c := newCalc()
+		c.SetArgs(args)
+		c.SetOut(full{})
+		if err := c.Execute(); err == nil {
+			t.Errorf("%q: no error on a full disk", args)
+		}
+	}
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("disk full") }
+
+// The flags are those of the table, and no others.
+func TestCalcFlagsAreTheTable(t *testing.T) {
+	for _, c := range calc.Table() {
+		cmd, _, err := newCalc().Find([]string{c.Command})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, in := range c.Inputs {
+			if cmd.Flags().Lookup(in.Name) == nil {
+				t.Errorf("%s has no flag for %s", c.Command, in.Name)
+			}
+		}
+		if calcShort[c.Command] == "" {
+			t.Errorf("%s has no line of help", c.Command)
+		}
+	}
+	if names := slices.Sorted(maps.Keys(calcShort)); len(names) != len(calcNames()) {
+		t.Errorf("help for %v, commands %v", names, calcNames())
+	}
+}
+
+func TestSources(t *testing.T) {
+	more := func() ([]source, error) {
+		return []source{{Name: "rotor-worn-out", Mark: "published", Source: "a manual, section 3, 1999"}}, nil
+	}
+	out, err := execute(newSources(more))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range []string{"Variation good: 0.013 mm (0.50 thou)", "our estimate: our choice", "Rotor-worn-out", "published: a manual, section 3, 1999"} {
+		if !strings.Contains(out, w) {
+			t.Errorf("lacks %q:\n%s", w, out)
+		}
+	}
+	out, err = execute(newSources(more), "--json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var d struct {
+		Schema  int `json:"schema_version"`
+		Figures []struct {
+			Name, Unit, Both, Scope, Mark, Source string
+			Value                                 *float64
+		}
+	}
+	if err := json.Unmarshal([]byte(out), &d); err != nil {
+		t.Fatal(err)
+	}
+	if want := len(brakes.Figures()) + 1; len(d.Figures) != want || d.Schema != 1 {
+		t.Fatalf("%d figures, want %d", len(d.Figures), want)
+	}
+	if f := d.Figures[0]; f.Value == nil || *f.Value != 0.0127 || f.Unit != "mm" || f.Mark != "our estimate" {
+		t.Errorf("first figure %+v", f)
+	}
+	if f := d.Figures[len(d.Figures)-1]; f.Value != nil {
+		t.Errorf("a cause has a value: %+v", f)
+	}
+	if _, err := execute(newSources(), "all"); !errors.As(err, new(exit)) {
+		t.Errorf("words: error %v", err)
+	}
+	broken := func() ([]source, error) { return nil, errors.New("no book") }
+	if _, err := execute(newSources(broken)); err == nil {
+		t.Error("a book that cannot be read is no error")
+	}
+}

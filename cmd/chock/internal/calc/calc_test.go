@@ -1,0 +1,450 @@
+package calc
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"chock/brakes/unit"
+	"pgregory.net/rapid"
+)
+
+// given reads flags as the command does: name, text, name, text.
+func given(t interface{ Fatal(...any) }, c Calculation, def string, flags ...string) map[string][]unit.Any {
+	in := map[string][]unit.Any{}
+	for i := 0; i < len(flags); i += 2 {
+		input, ok := c.Input(flags[i])
+		if !ok {
+			t.Fatal("no input", flags[i])
+		}
+		d := def
+		if !input.Typed {
+			d = ""
+		}
+		list, err := unit.ParseList(input.Kind, flags[i+1], d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in[flags[i]] = list
+	}
+	return in
+}
+
+func run(t *testing.T, name, def string, flags ...string) Result {
+	t.Helper()
+	c, ok := Find(name)
+	if !ok {
+		t.Fatal("no calculation", name)
+	}
+	r, err := c.Run(given(t, c, def, flags...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, c, r)
+	return r
+}
+
+// inBoth is a length in one system and, in brackets, in the other.
+var (
+	inBoth = regexp.MustCompile(`-?[\d.]+( to -?[\d.]+)? (mm \(-?[\d.]+( to -?[\d.]+)? (thou|in)\)|(thou|in) \(-?[\d.]+( to -?[\d.]+)? mm\))`)
+	inOne  = regexp.MustCompile(`[\d.]+ (mm|thou|in)\b`)
+)
+
+// check holds a result to what everybody who shows one relies on.
+func check(t interface{ Errorf(string, ...any) }, c Calculation, r Result) {
+	if len(r.Outcomes) != len(c.Limits) {
+		t.Errorf("%s: outcomes %v for %d limits", c.Name, r.Outcomes, len(c.Limits))
+		return
+	}
+	for i, l := range c.Limits {
+		if !slices.Contains(l.Outcomes, r.Outcomes[i]) {
+			t.Errorf("%s: outcome %q is not one of %v", c.Name, r.Outcomes[i], l.Outcomes)
+		}
+		if r.Verdicts[i].Of != l.ID {
+			t.Errorf("%s: verdict %d is of %s, want %s", c.Name, i, r.Verdicts[i].Of, l.ID)
+		}
+	}
+	var keys []string
+	for _, v := range r.Values {
+		keys = append(keys, v.Key)
+	}
+	if !slices.Equal(keys, c.Keys) {
+		t.Errorf("%s: keys %v, want %v", c.Name, keys, c.Keys)
+	}
+	if len(r.Sources) == 0 || len(r.Steps) == 0 {
+		t.Errorf("%s: no sources or no steps", c.Name)
+	}
+	lines := slices.Concat(r.Say, r.Warnings)
+	for _, v := range r.Verdicts {
+		lines = append(lines, v.Say)
+		if v.Verdict != unit.NoLimit && (v.Mark == "" || v.Source == "" || math.IsNaN(v.Limit)) {
+			t.Errorf("%s: a verdict without the mark, source or number of its limit: %+v", c.Name, v)
+		}
+	}
+	for _, l := range lines {
+		if rest := inBoth.ReplaceAllString(l, ""); inOne.MatchString(rest) {
+			t.Errorf("%s: a number in one system only: %s", c.Name, l)
+		}
+	}
+	for _, l := range slices.Concat(lines, r.Steps, r.Sources) {
+		if strings.Contains(l, "!") || strings.Contains(strings.ToLower(l), "safe ") || strings.Contains(l, "NaN") || strings.Contains(l, "%!") {
+			t.Errorf("%s: not for a screen: %s", c.Name, l)
+		}
+	}
+}
+
+func TestOutcomes(t *testing.T) {
+	const (
+		design = "design of the verdict: 1.96 u inside for safety, 1.64 u either side for comfort; counted by hand"
+		eight  = "1.1214 1.1215 1.1214 1.1215 1.1214 1.1215 1.1214 1.1215 in"
+		true8  = "0 .1 .2 .1 0 -.1 -.2 -.1 thou"
+		tilt5  = "0 1.6 2 .8 -1.2 -2.8 -3.2 -2 thou"
+		v4     = "0.000 0.040 0.050 0.020 -0.030 -0.070 -0.080 -0.050 mm"
+		v4m    = "0.000 -0.015 -0.025 -0.020 -0.005 0.010 0.020 0.015 mm"
+	)
+	for _, tt := range []struct {
+		name   string
+		calc   string
+		flags  []string
+		want   []string
+		source string
+	}{
+		{"nothing known", "rotor-thickness", []string{"thickness", eight}, []string{"discard-unknown", "even", "stock-unknown"}, design},
+		{"well above", "rotor-thickness", []string{"thickness", eight, "discard", "1.12 in", "machine-to", "1.121 in"}, []string{"above-discard", "even", "stock-to-cut"}, design},
+		// u = sqrt(1/12 + 1 + 1/3) = 1.19 tenths: 1.96 u is 2.3 tenths.
+		{"two tenths above", "rotor-thickness", []string{"thickness", eight, "discard", "1.1212 in", "machine-to", "1.1212 in"}, []string{"discard-too-close", "even", "stock-too-close"}, design},
+		{"three tenths above", "rotor-thickness", []string{"thickness", eight, "discard", "1.1211 in"}, []string{"above-discard", "even", "stock-unknown"}, design},
+		{"a tenth below", "rotor-thickness", []string{"thickness", eight, "discard", "1.1215 in", "machine-to", "1.13 in"}, []string{"below-discard", "even", "no-stock-to-cut"}, design},
+		{"varies", "rotor-thickness", []string{"thickness", "1.1200 1.1210 1.1220 1.1210 1.1200 1.1211 1.1220 1.1210 in"}, []string{"discard-unknown", "varies", "stock-unknown"}, design},
+		{"between the typical limits", "rotor-thickness", []string{"thickness", "1.1200 1.1204 1.1208 1.1204 1.1200 1.1203 1.1208 1.1204 in"}, []string{"discard-unknown", "variation-too-close", "stock-unknown"}, design},
+		{"a limit given", "rotor-thickness", []string{"thickness", "1.1200 1.1204 1.1208 1.1204 1.1200 1.1203 1.1208 1.1204 in", "variation-limit", "0.002 in"}, []string{"discard-unknown", "even", "stock-unknown"}, design},
+		{"a coarse gauge, one step", "rotor-thickness", []string{"thickness", "1.120 1.121 1.120 1.121 1.120 1.120 1.121 1.121 in", "variation-limit", "0.0005 in"}, []string{"discard-unknown", "variation-too-close", "stock-unknown"}, design},
+		{"a coarse gauge, two steps", "rotor-thickness", []string{"thickness", "1.120 1.121 1.122 1.121 1.120 1.120 1.121 1.121 in", "variation-limit", "0.0005 in"}, []string{"discard-unknown", "variation-too-close", "stock-unknown"}, design},
+		{"a coarse gauge, all the same", "rotor-thickness", []string{"thickness", "1.120 1.120 1.120 1.120 1.120 1.120 1.120 1.120 in", "variation-limit", "0.0005 in"}, []string{"discard-unknown", "variation-too-close", "stock-unknown"}, design},
+		{"runs true", "rotor-runout", []string{"dial", true8}, []string{"runs-true"}, design},
+		{"runs out", "rotor-runout", []string{"dial", tilt5, "runout-limit", "4 thou"}, []string{"runs-out"}, design},
+		{"too close", "rotor-runout", []string{"dial", tilt5, "runout-limit", "5 thou"}, []string{"runout-too-close"}, design},
+		{"the same with a poor gauge", "rotor-runout", []string{"dial", tilt5, "runout-limit", "4 thou", "gauge-error", "2 thou"}, []string{"runout-too-close"}, design},
+		{"the same with a dial that slipped", "rotor-runout", []string{"dial", tilt5, "runout-limit", "4 thou", "closing", "3 thou"}, []string{"runout-too-close"}, design},
+		{"index cures", "rotor-index", []string{"dial", v4, "dial-moved", v4m, "studs", "5", "moved", "2"}, []string{"index-cures"}, design},
+		{"index may cure", "rotor-index", []string{"dial", v4, "dial-moved", v4m, "studs", "5", "moved", "2", "runout-limit", "0.045 mm"}, []string{"index-may-cure"}, design},
+		{"index cannot cure", "rotor-index", []string{"dial", v4, "dial-moved", v4m, "studs", "5", "moved", "2", "runout-limit", "0.03 mm"}, []string{"index-cannot-cure"}, design},
+		{"all of it the hub's", "rotor-index", []string{"dial", "0 7 10 7 0 -7 -10 -7 thou", "dial-moved", "0 7 10 7 0 -7 -10 -7 thou", "studs", "5", "moved", "2"}, []string{"index-cannot-cure"}, design},
+		{"a saddle", "rotor-index", []string{"dial", "8 0 -8 0 8 0 -8 0 thou", "dial-moved", "8 0 -8 0 8 0 -8 0 thou", "studs", "5", "moved", "2"}, []string{"index-cannot-cure"}, design},
+		{"drum sound", "drum-diameter", []string{"open", "11.000 11.001 11.000 11.000 in", "discard", "11.09 in", "roundness-limit", "0.008 in"}, []string{"below-discard", "round"}, design},
+		{"drum worn out", "drum-diameter", []string{"open", "11.085 11.095 11.085 11.085 in", "closed", "11.080 11.081 11.080 11.080 in", "discard", "11.09 in"}, []string{"above-discard", "out-of-round"}, design},
+		{"drum near its end", "drum-diameter", []string{"open", "11.089 11.086 11.086 11.085 in", "discard", "11.09 in"}, []string{"discard-too-close", "roundness-too-close"}, design},
+		{"drum, one diameter", "drum-diameter", []string{"open", "11.000 in"}, []string{"discard-unknown", "roundness-too-close"}, design},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if tt.source == "" {
+				t.Fatal("every row names its source")
+			}
+			r := run(t, tt.calc, "", tt.flags...)
+			if !slices.Equal(r.Outcomes, tt.want) {
+				t.Errorf("outcomes %v, want %v\nsource: %s\n%s", r.Outcomes, tt.want, tt.source, strings.Join(r.Steps, "\n"))
+			}
+		})
+	}
+}
+
+// Every outcome of the table comes up somewhere above.
+func TestEveryOutcomeIsReached(t *testing.T) {
+	seen := map[string]bool{}
+	rapidlyRun(t, func(c Calculation, r Result) {
+		for _, o := range r.Outcomes {
+			seen[c.Name+" "+o] = true
+		}
+	})
+	for _, c := range Table() {
+		for _, l := range c.Limits {
+			for _, o := range l.Outcomes {
+				if !seen[c.Name+" "+o] {
+					t.Errorf("%s: %s never comes up", c.Name, o)
+				}
+			}
+		}
+	}
+}
+
+// rapidlyRun runs every calculation on drawn readings.
+func rapidlyRun(t *testing.T, each func(c Calculation, r Result)) {
+	rapid.Check(t, func(rt *rapid.T) {
+		for _, c := range Table() {
+			in := map[string][]unit.Any{}
+			step := rapid.SampledFrom([]float64{25.4e-6, 2.54e-6, 1e-5, 1e-6, 5e-6}).Draw(rt, "step")
+			name := "mm"
+			if step == 25.4e-6 || step == 2.54e-6 {
+				name = "in"
+			}
+			spread := rapid.SampledFrom([]int{0, 2, 10, 200}).Draw(rt, "spread")
+			length := func(base float64, n int) unit.Any {
+				v := math.Round(base/step) * step
+				return unit.Any{Kind: unit.KindLength, SI: v + float64(n)*step, Resolution: step, Unit: name}
+			}
+			for _, i := range c.Inputs {
+				if i.Optional && rapid.Bool().Draw(rt, "leave out "+i.Name) {
+					continue
+				}
+				base := 0.0
+				switch i.Name {
+				case "thickness", "discard", "machine-to":
+					base = 0.025
+					if c.Name == "drum-diameter" {
+						base = 0.28
+					}
+				case "open", "closed", "middle":
+					base = 0.28
+				}
+				switch {
+				case i.Name == "studs":
+					in[i.Name] = []unit.Any{{Kind: unit.KindCount, SI: 5, Resolution: 1}}
+				case i.Name == "moved":
+					in[i.Name] = []unit.Any{{Kind: unit.KindCount, SI: float64(rapid.IntRange(1, 4).Draw(rt, "moved")), Resolution: 1}}
+				case i.List:
+					n := rapid.IntRange(5, 14).Draw(rt, "readings")
+					for range n {
+						a := length(base, rapid.IntRange(-spread, spread).Draw(rt, i.Name))
+						if rapid.IntRange(0, 30).Draw(rt, "missing") == 0 {
+							a = unit.Absent(unit.KindLength)
+						}
+						in[i.Name] = append(in[i.Name], a)
+					}
+				case base > 0:
+					in[i.Name] = []unit.Any{length(base, rapid.IntRange(-400, 400).Draw(rt, i.Name))}
+				default:
+					in[i.Name] = []unit.Any{length(0, rapid.IntRange(1, 200).Draw(rt, i.Name))}
+				}
+			}
+			r, err := c.Run(in)
+			if err != nil {
+				var bad *InputError
+				if !errors.As(err, &bad) {
+					rt.Fatalf("%s: %v blames no input", c.Name, err)
+				}
+				continue
+			}
+			check(rt, c, r)
+			if _, err := json.Marshal(r.Values); err != nil {
+				rt.Fatal(err)
+			}
+			each(c, r)
+		}
+	})
+}
+
+func TestCoarseGaugeIsNamed(t *testing.T) {
+	r := run(t, "rotor-thickness", "", "thickness", "1.120 1.121 1.120 1.121 1.120 1.120 1.121 1.121 in")
+	want := "A gauge stepping 1.0 thou (0.025 mm) cannot judge 0.50 thou (0.013 mm): it takes a micrometer that reads 0.0001 in (0.002 mm)."
+	if !slices.Contains(r.Say, want) {
+		t.Errorf("says %q, want %q", r.Say, want)
+	}
+}
+
+func TestKeysOfResults(t *testing.T) {
+	text, err := json.Marshal(run(t, "rotor-index", "mm",
+		"dial", "0.000 0.040 0.050 0.020 -0.030 -0.070 -0.080 -0.050",
+		"dial-moved", "0.000 -0.015 -0.025 -0.020 -0.005 0.010 0.020 0.015", "studs", "5", "moved", "2").Values)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Hub, Rotor struct {
+			Amplitude float64 `json:"amplitude_mm"`
+			High      float64 `json:"high_deg"`
+		}
+		Positions []struct {
+			Studs  int
+			Runout float64 `json:"runout_mm"`
+		}
+		Best int `json:"best_studs"`
+	}
+	if err := json.Unmarshal(text, &got); err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	const source = "worked by hand in plain Python, V4: hub 0.029903 at 40.334, rotor 0.045711 at 100.364, best 2"
+	for _, x := range []struct{ got, want, within float64 }{
+		{got.Hub.Amplitude, 0.029903, 5e-7}, {got.Hub.High, 40.334206, 5e-7},
+		{got.Rotor.Amplitude, 0.045711, 5e-7}, {got.Rotor.High, 100.364132, 5e-7},
+		{float64(got.Best), 2, 0}, {got.Positions[4].Runout, 0.150440, 5e-7}, {float64(got.Positions[4].Studs), 4, 0},
+	} {
+		if math.Abs(x.got-x.want) > x.within {
+			t.Errorf("%g, want %g\nsource: %s", x.got, x.want, source)
+		}
+	}
+	v := run(t, "rotor-thickness", "in", "thickness", "1 1.001 1 1.001").Values
+	text, err = json.Marshal(v)
+	if err != nil || !strings.Contains(string(text), `"thickness_orders":null`) || !strings.Contains(string(text), `"above_discard_mm":null`) {
+		t.Errorf("unknown is not null: %s, %v", text, err)
+	}
+	if got := v.Get("least_thickness_mm"); got != 25.4 {
+		t.Errorf("least thickness %g, want 25.4", got)
+	}
+}
+
+// The same part read in the other system stands the same.
+func TestOtherSystem(t *testing.T) {
+	a := run(t, "rotor-runout", "thou", "dial", "0 1 2 1 0 -1 -2 -1", "runout-limit", "4.5")
+	b := run(t, "rotor-runout", "", "dial", "0 0.0254 0.0508 0.0254 0 -0.0254 -0.0508 -0.0254 mm", "runout-limit", "0.1143 mm")
+	if x, y := a.Values.Get("runout_mm"), b.Values.Get("runout_mm"); math.Abs(x-y) > 1e-12 {
+		t.Errorf("runout %g and %g", x, y)
+	}
+}
+
+// A mirrored set of readings gives the mirrored answer.
+func TestMirror(t *testing.T) {
+	a := run(t, "rotor-runout", "thou", "dial", "0 1.6 2 .8 -1.2 -2.8 -3.2 -2", "studs", "5")
+	b := run(t, "rotor-runout", "thou", "dial", "0 -2 -3.2 -2.8 -1.2 .8 2 1.6", "studs", "5")
+	if want := "High spot at 77 degrees, 5 past stud 2."; a.Say[0] != want {
+		t.Errorf("%q, want %q", a.Say[0], want)
+	}
+	if want := "High spot at 283 degrees, 5 before stud 5."; b.Say[0] != want {
+		t.Errorf("mirrored: %q, want %q", b.Say[0], want)
+	}
+	if !slices.Equal(a.Outcomes, b.Outcomes) {
+		t.Errorf("outcomes %v and %v", a.Outcomes, b.Outcomes)
+	}
+}
+
+func TestSteps(t *testing.T) {
+	r := run(t, "rotor-runout", "thou", "dial", "0 1.6 2 .8 -1.2 -2.8 -3.2 -2")
+	if want := "runout = 2.0 - (-3.2) thou = 5.2 thou (0.132 mm)"; !slices.Contains(r.Steps, want) {
+		t.Errorf("steps %q lack %q", r.Steps, want)
+	}
+	if want := "Nearly all of it comes once a turn: a tilt. Look for rust or dirt under the hat first."; !slices.Contains(r.Say, want) {
+		t.Errorf("says %q, not %q", r.Say, want)
+	}
+}
+
+func TestWarnings(t *testing.T) {
+	for _, tt := range []struct {
+		name, calc string
+		flags      []string
+		want       string
+	}{
+		{"all the same", "rotor-thickness", []string{"thickness", "1.12 1.12 1.12 1.12 1.12 1.12 1.12 1.12 in"}, "Every reading is the same"},
+		{"too round", "rotor-thickness", []string{"thickness", "1.120 1.125 1.130 1.125 1.115 1.120 1.125 1.120 in"}, "multiple of 5.0 thou"},
+		{"few", "rotor-runout", []string{"dial", "0 1 2 1 thou"}, "Too few to say how often"},
+		{"gap", "rotor-runout", []string{"dial", "0 1 2 - 1 0 -1 -2 thou"}, "1 of 8 positions not read"},
+		{"slipped", "rotor-runout", []string{"dial", "0 1 5 1 1 0 -1 -2 thou", "closing", "4 thou"}, "came back to 4.0 thou"},
+		{"spots", "rotor-runout", []string{"dial", "0 3 5 3 0 -3 -5 -3 thou"}, "cannot tell 7 times a turn from once"},
+		{"swapped", "rotor-thickness", []string{"thickness", "1.12 1.121 1.12 1.12 in", "discard", "1.1 in", "machine-to", "1.0 in"}, "may be swapped"},
+		{"a poor move", "rotor-index", []string{"dial", "0 3 5 3 0 -3 -5 -3 thou", "dial-moved", "3 5 3 0 -3 -5 -3 0 thou", "studs", "6", "moved", "1"}, "Moving 3 studs instead of 1 would tell hub and rotor 2.0 times better"},
+	} {
+		r := run(t, tt.calc, "", tt.flags...)
+		if !strings.Contains(strings.Join(r.Warnings, "\n"), tt.want) {
+			t.Errorf("%s: warnings %q lack %q", tt.name, r.Warnings, tt.want)
+		}
+	}
+}
+
+func TestRefused(t *testing.T) {
+	for _, tt := range []struct {
+		calc  string
+		flags []string
+		want  string
+	}{
+		{"rotor-thickness", nil, "thickness: is needed"},
+		{"rotor-thickness", []string{"thickness", "1.12 1.12 1.12 in"}, "thickness: number of readings is 3, want 4 or more"},
+		{"rotor-thickness", []string{"thickness", "1.12 1.12 -1.12 1.12 in"}, "thickness: thickness 3 is"},
+		{"rotor-thickness", []string{"thickness", "1.12 1.12 1.12 1.12 in", "discard", "0 in"}, "discard: 0.000 mm"},
+		{"rotor-thickness", []string{"thickness", "1.12 1.12 1.12 1.12 in", "gauge-error", "-1 thou"}, "gauge-error: "},
+		{"rotor-thickness", []string{"thickness", "1.12 1.12 1.12 1.12 in", "discard", "1 1.1 in"}, "discard: want one value, got 2"},
+		{"rotor-runout", []string{"dial", "- 1 2 3 4 5 thou", "closing", "0 thou"}, "closing: the first position was not read"},
+		{"rotor-runout", []string{"dial", "0 1 2 3 4 5 thou", "studs", "2"}, "studs: 2: want 3 to 10"},
+		{"rotor-index", []string{"dial", "0 1 2 3 4 thou", "dial-moved", "0 1 2 3 4 thou", "studs", "5", "moved", "5"}, "moved: studs moved is 5, want 1 to 4"},
+		{"rotor-index", []string{"dial", "0 1 2 3 4 thou", "dial-moved", "0 1 2 3 thou", "studs", "5", "moved", "2"}, "dial-moved: number of readings is 4, want 5 or more"},
+	} {
+		c, _ := Find(tt.calc)
+		_, err := c.Run(given(t, c, "", tt.flags...))
+		var bad *InputError
+		if !errors.As(err, &bad) || !strings.HasPrefix(err.Error(), tt.want) {
+			t.Errorf("%s %q: error %v, want %s", tt.calc, tt.flags, err, tt.want)
+		}
+	}
+	c, _ := Find("rotor-runout")
+	for _, in := range []map[string][]unit.Any{
+		{"dial": nil},
+		{"dial": {unit.Word("yes")}},
+		{"pad": {unit.Word("yes")}},
+		{"dial": {unit.Absent(unit.KindLength), unit.Absent(unit.KindLength), unit.Absent(unit.KindLength), unit.Absent(unit.KindLength)}},
+	} {
+		if _, err := c.Run(in); err == nil {
+			t.Errorf("%v is taken", in)
+		}
+	}
+}
+
+func TestPlot(t *testing.T) {
+	r := run(t, "rotor-runout", "thou", "dial", "0 1.6 2 .8 - -2.8 -3.2 -2", "studs", "4")
+	want := `
+  0           #         0.0  stud 1
+ 45           |    #    1.6
+ 90           |     #   2.0  stud 2
+135           | #       0.8
+180           |           -  stud 3
+225    #      |        -2.8
+270  #        |        -3.2  stud 4
+315      #    |        -2.0`
+	if got := "\n" + strings.Join(Plot(r.Plot, 34, true), "\n"); !sameShape(got, want) {
+		t.Errorf("at 34 columns:%s", got)
+	}
+	for width := 1; width <= 120; width++ {
+		for _, ascii := range []bool{true, false} {
+			lines := Plot(r.Plot, width, ascii)
+			if len(lines) != 8 {
+				t.Fatalf("%d lines", len(lines))
+			}
+			for _, l := range lines {
+				if n := len([]rune(l)); n > max(width, 34) {
+					t.Fatalf("width %d: a line of %d: %s", width, n, l)
+				}
+				if strings.ContainsFunc(l, func(r rune) bool { return r > 126 }) && ascii {
+					t.Fatalf("not ASCII: %s", l)
+				}
+			}
+		}
+	}
+	if got := Plot(nil, 40, true); len(got) != 0 {
+		t.Errorf("nothing draws %q", got)
+	}
+	flat := run(t, "rotor-runout", "thou", "dial", "0 0 0 0 0").Plot
+	if got := Plot(flat, 40, true); !strings.Contains(got[1], "#") {
+		t.Errorf("a flat face draws %q", got)
+	}
+	for _, want := range []struct {
+		studs string
+		label []int
+	}{{"5", []int{1, 0, 2, 3, 0, 4, 5, 0}}, {"6", []int{1, 2, 0, 3, 4, 5, 0, 6}}} {
+		r := run(t, "rotor-runout", "thou", "dial", "0 1.6 2 .8 1 -2.8 -3.2 -2", "studs", want.studs)
+		var got []int
+		for _, p := range r.Plot {
+			got = append(got, p.Stud)
+		}
+		if fmt.Sprint(got) != fmt.Sprint(want.label) {
+			t.Errorf("studs %s: %v, want %v", want.studs, got, want.label)
+		}
+	}
+}
+
+// sameShape compares drawings without counting blanks inside a line, but the
+// order of what stands in it.
+func sameShape(a, b string) bool {
+	squeeze := regexp.MustCompile(` +`)
+	return squeeze.ReplaceAllString(a, " ") == squeeze.ReplaceAllString(b, " ")
+}
+
+func BenchmarkRotorThickness(b *testing.B) {
+	c, _ := Find("rotor-thickness")
+	in := given(b, c, "in", "thickness", "1.1200 1.1204 1.1208 1.1204 1.1200 1.1203 1.1208 1.1204", "discard", "1.1")
+	for b.Loop() {
+		if _, err := c.Run(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
