@@ -11,7 +11,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -37,7 +36,17 @@ func run(args []string, in io.Reader, out, errOut io.Writer) error {
 }
 
 // usage marks an error as wrong usage.
-func usage(err error) error { return exit{2, err} }
+func usage(err error) error { return exit{exitUsage, err} }
+
+// takes makes a refused argument wrong usage.
+func takes(p cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if err := p(cmd, args); err != nil {
+			return usage(err)
+		}
+		return nil
+	}
+}
 
 // complain says what went wrong, and gives the exit status.
 func complain(err error, errOut io.Writer) int {
@@ -45,8 +54,6 @@ func complain(err error, errOut io.Writer) int {
 	var e exit
 	if errors.As(err, &e) {
 		code = e.code
-	} else if strings.HasPrefix(err.Error(), "unknown command") {
-		code = 2
 	}
 	if msg := err.Error(); msg != "" {
 		fmt.Fprintln(errOut, "chock:", msg)
@@ -56,7 +63,7 @@ func complain(err error, errOut io.Writer) int {
 
 func newVersion() *cobra.Command {
 	return &cobra.Command{
-		Use: "version", Short: "Print the version", Args: cobra.NoArgs,
+		Use: "version", Short: "Print the version", Args: takes(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			_, err := fmt.Fprintln(cmd.OutOrStdout(), "chock", version)
 			return err

@@ -38,7 +38,7 @@ func newTalk(root bool) *cobra.Command {
 		RunE:          func(cmd *cobra.Command, args []string) error { return talk(cmd, f, args) },
 	}
 	if root {
-		cmd.Use, cmd.Args = "chock", cobra.NoArgs
+		cmd.Use, cmd.Args = "chock", takes(cobra.NoArgs)
 		cmd.Short = "A brake check you talk through"
 	}
 	fl := cmd.Flags()
@@ -141,7 +141,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 		}
 		t.greet()
 		if err := t.pick(words, fileComplaints, sess.Lists() && !t.script); err != nil {
-			return t.leave(err)
+			return t.leave(err, nil)
 		}
 		if err := <-rest; err != nil {
 			return err
@@ -149,7 +149,11 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	sess.OnStop(t.saveAsIs)
 	if err := t.converse(); err != nil {
-		return t.leave(err)
+		var doc io.Writer
+		if f.json {
+			doc = cmd.OutOrStdout()
+		}
+		return t.leave(err, doc)
 	}
 	if script != nil {
 		if unused := script.Unused(); len(unused) > 0 {
@@ -342,6 +346,9 @@ func (t *talker) ask(p tree.Prompt, at int) error {
 			t.steps(p)
 		case ask.Note:
 			t.notes = append(t.notes, record.Note{ID: promptID(p), Wheel: only(p.Wheels), Text: text})
+			if err := t.save(); err != nil {
+				return err
+			}
 			t.scr.Print(ask.Dim, "Noted.")
 		case ask.Stop:
 			return errStopped
@@ -533,8 +540,9 @@ func (t *talker) unsure() (kind string, word ask.Word, err error) {
 	return r.IDs[0], "", nil
 }
 
-// leave ends a talk before its end: what was said is saved.
-func (t *talker) leave(cause error) error {
+// leave ends a talk before its end: what was said is saved. After "stop" the
+// JSON document, if one is wanted, says that the talk is not finished.
+func (t *talker) leave(cause error, doc io.Writer) error {
 	interrupted, stopped := errors.Is(cause, ask.ErrInterrupt), errors.Is(cause, errStopped)
 	if len(t.complaints) > 0 && t.walk != nil {
 		if err := t.save(); err != nil && !interrupted && !stopped {
@@ -546,6 +554,8 @@ func (t *talker) leave(cause error) error {
 	switch {
 	case interrupted:
 		return exit{130, errors.New("interrupted; what was answered is saved")}
+	case stopped && doc != nil && t.walk != nil:
+		return report.JSON(doc, t.makeRecord())
 	case stopped:
 		return nil
 	}

@@ -39,14 +39,14 @@ func bookAt(dir string) fs.FS {
 }
 
 func newTree() *cobra.Command {
-	cmd := &cobra.Command{Use: "tree", Short: "For people who write trees: check and list a book", Args: cobra.NoArgs}
+	cmd := &cobra.Command{Use: "tree", Short: "For people who write trees: check and list a book", Args: takes(cobra.NoArgs)}
 	cmd.AddCommand(newTreeCheck(), newTreeList())
 	return cmd
 }
 
 func newTreeCheck() *cobra.Command {
 	return &cobra.Command{
-		Use: "check [DIR]", Short: "Prove a book: every fault with its place and its repair", Args: cobra.MaximumNArgs(1),
+		Use: "check [DIR]", Short: "Prove a book: every fault with its place and its repair", Args: takes(cobra.MaximumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir := ""
 			if len(args) == 1 {
@@ -100,7 +100,7 @@ func newTreeList() *cobra.Command {
 	var asJSON bool
 	var dir string
 	cmd := &cobra.Command{
-		Use: "list [COMPLAINT]", Short: "The ids of questions and measurements with their answers", Args: cobra.MaximumNArgs(1),
+		Use: "list [COMPLAINT]", Short: "The ids of questions and measurements with their answers", Args: takes(cobra.MaximumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			b, err := tree.Load(bookAt(dir), calculations())
 			if err != nil {
