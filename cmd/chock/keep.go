@@ -199,7 +199,7 @@ func (t *talker) recordAnswer(s tree.Said) record.Answer {
 		return a
 	}
 	c := t.book.Checks[s.Check]
-	a.Asked = c.Ask
+	a.Asked, a.Several = c.Ask, c.Several
 	for _, in := range c.Inputs {
 		for _, v := range s.Readings[in.Name] {
 			a.Readings = append(a.Readings, recordReading(in.Name, v))

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -336,7 +337,16 @@ func (t *talker) judge() {
 			delete(t.results, key)
 			continue
 		}
-		s.Answers, s.Kind = res.Outcomes, ""
+		s.Answers, s.Kind = worstFirst(c, res.Outcomes), ""
 		t.results[key] = res
 	}
+}
+
+// worstFirst puts outcomes into the order of the book, in which the record
+// and the document give the worst one first.
+func worstFirst(c *tree.Check, outcomes []string) []string {
+	rank := func(id string) int {
+		return slices.IndexFunc(c.Answers, func(a *tree.Answer) bool { return a.ID == id })
+	}
+	return slices.SortedStableFunc(slices.Values(outcomes), func(a, b string) int { return rank(a) - rank(b) })
 }
