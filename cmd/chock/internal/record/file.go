@@ -80,14 +80,14 @@ func Load(path string) (*Record, error) {
 }
 
 // Save replaces the file by r. When another program has changed or removed the
-// file since this one last wrote it, what stands there is left alone, r goes to
-// NAME-2.yaml (or the next free number), and moved says so in one line.
+// file since this one last wrote it, what stands there is left alone, and r
+// goes to NAME-2.yaml, or the next free number. moved is that path, else "".
 func (f *File) Save(r *Record) (moved string, err error) {
 	data, err := encode(r)
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", f.Path, err)
 	}
-	why, err := f.changed()
+	theirs, err := f.changed()
 	if err != nil {
 		return "", err
 	}
@@ -96,7 +96,7 @@ func (f *File) Save(r *Record) (moved string, err error) {
 		return "", err
 	}
 	defer os.Remove(tmp) // gone already when all went well
-	if why == "" && f.last != nil {
+	if !theirs && f.last != nil {
 		if err := atomic.ReplaceFile(tmp, f.Path); err != nil {
 			return "", fmt.Errorf("%s is as it was before the last answer: %w", f.Path, err)
 		}
@@ -104,54 +104,48 @@ func (f *File) Save(r *Record) (moved string, err error) {
 		return "", nil
 	}
 	path, n := f.Path, f.n
-	if why != "" {
+	if theirs {
 		n++
 		path = numbered(f.base, n)
 	}
 	// A name that anybody has taken, also since we looked, is passed over.
 	for err = claim(tmp, path); errors.Is(err, fs.ErrExist); err = claim(tmp, path) {
-		if why == "" {
-			why = "was made"
-		}
+		theirs = true
 		n++
 		path = numbered(f.base, n)
 	}
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", path, err)
 	}
-	if why != "" {
-		moved = fmt.Sprintf("%s %s by another program. The record goes on in %s, and nothing is overwritten.", f.Path, why, path)
+	if theirs {
+		moved = path
 	}
 	f.Path, f.n, f.last = path, n, data
 	return moved, nil
 }
 
-// changed says what another program did to the file, "" for nothing.
-func (f *File) changed() (string, error) {
+// changed tells whether another program was at the file.
+func (f *File) changed() (bool, error) {
 	if f.last == nil {
-		return "", nil
+		return false, nil // claim will see
 	}
 	info, err := os.Lstat(f.Path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return "was removed", nil
+		return true, nil
 	case err != nil:
-		return "", fmt.Errorf("record: %w", err)
+		return false, fmt.Errorf("record: %w", err)
 	case !info.Mode().IsRegular() || info.Size() != int64(len(f.last)):
-		return "was changed", nil
+		return true, nil
 	}
 	now, err := os.ReadFile(f.Path)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return "was removed", nil
-	case errors.Is(err, fs.ErrPermission):
-		return "was locked", nil
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrPermission):
+		return true, nil
 	case err != nil:
-		return "", fmt.Errorf("record: %w", err)
-	case !bytes.Equal(now, f.last):
-		return "was changed", nil
+		return false, fmt.Errorf("record: %w", err)
 	}
-	return "", nil
+	return !bytes.Equal(now, f.last), nil
 }
 
 // temp writes data to a new file beside f, for its owner alone.

@@ -22,9 +22,11 @@ const endLine = "end: chock"
 func encode(r *Record) ([]byte, error) {
 	whole := *r
 	whole.Schema, whole.End = Schema, "chock"
-	if !strings.HasPrefix(whole.Program, "chock") {
-		whole.Program = strings.TrimSpace("chock " + whole.Program) // what parse knows a record by
+	words := strings.Fields(whole.Program) // on one line, and what parse knows a record by
+	if len(words) == 0 || words[0] != "chock" {
+		words = append([]string{"chock"}, words...)
 	}
+	whole.Program = strings.Join(words, " ")
 	var b bytes.Buffer
 	enc := yaml.NewEncoder(&b)
 	enc.SetIndent(2)
