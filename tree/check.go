@@ -52,7 +52,7 @@ func (b *Book) likeness(c *Check) {
 	of := b.Checks[c.Like]
 	switch {
 	case of == nil:
-		b.faults.at(c.at, "like %q: no such check%s", c.Like, nearest(c.Like, sortedKeys(b.Checks)))
+		b.faults.at(c.at, "like %q: no such check%s", c.Like, near(b.faults, c.Like, b.Checks))
 		return
 	case of.Like != "":
 		b.faults.at(c.at, "like %q, which is itself like %q; name that one", c.Like, of.Like)
@@ -98,8 +98,11 @@ func (b *Book) likeness(c *Check) {
 // linkThen spells out where every answer of a step leads.
 func (b *Book) linkThen(s *Step) {
 	c := b.Checks[s.Check]
+	if s.Check == "" {
+		return // said already
+	}
 	if c == nil {
-		b.faults.at(s.at, "no check %q%s", s.Check, nearest(s.Check, sortedKeys(b.Checks)))
+		b.faults.at(s.at, "no check %q%s", s.Check, near(b.faults, s.Check, b.Checks))
 		return
 	}
 	t := s.then
@@ -218,16 +221,13 @@ func (b *Book) proveConds() {
 		for _, cond := range conds {
 			q := b.Checks[cond.Question]
 			if q == nil || !q.isQuestion {
-				b.faults.at(cond.at, "no question %q%s", cond.Question, nearest(cond.Question, sortedKeys(b.Checks)))
+				b.faults.at(cond.at, "no question %q%s", cond.Question, near(b.faults, cond.Question, b.Checks))
 				continue
 			}
 			for _, a := range cond.Answers {
 				if q.Answer(a) == nil {
 					b.faults.at(cond.at, "%s has no answer %q", q.ID, a)
 				}
-			}
-			if len(cond.Answers) == 0 {
-				b.faults.at(cond.at, "name an answer of %s", q.ID)
 			}
 			if old := use[q.ID]; old != "" && old != purpose {
 				b.faults.at(cond.at, "%s serves %s already; a question serves only-if or needs, not both", q.ID, old)
@@ -298,7 +298,7 @@ func (b *Book) proveLooks() {
 		c := b.Checks[l.Check]
 		switch {
 		case c == nil:
-			b.faults.at(l.at, "no check %q%s", l.Check, nearest(l.Check, sortedKeys(b.Checks)))
+			b.faults.at(l.at, "no check %q%s", l.Check, near(b.faults, l.Check, b.Checks))
 		case c.Complaint != "first":
 			b.faults.at(l.at, "%q stands in %s; a first look stands in first.yaml", l.Check, c.at.File)
 		}
@@ -323,7 +323,7 @@ func (b *Book) proveLooks() {
 func (b *Book) proveSteps() {
 	for _, c := range b.Complaints {
 		if c.Begin != "" && c.steps[c.Begin] == nil {
-			b.faults.at(c.beginAt, "no step %q%s", c.Begin, nearest(c.Begin, sortedKeys(c.steps)))
+			b.faults.at(c.beginAt, "no step %q%s", c.Begin, near(b.faults, c.Begin, c.steps))
 		}
 		for _, s := range c.Steps {
 			if s.Because == "" && !s.Again {
@@ -340,7 +340,7 @@ func (b *Book) proveSteps() {
 				to := s.Then[id].Step
 				if to != "" && c.steps[to] == nil && !missing[to] {
 					missing[to] = true
-					b.faults.at(s.then.where(id), "no step %q%s", to, nearest(to, sortedKeys(c.steps)))
+					b.faults.at(s.then.where(id), "no step %q%s", to, near(b.faults, to, c.steps))
 				}
 			}
 		}
@@ -390,7 +390,7 @@ func (b *Book) proveOpens() {
 		for _, a := range c.Answers {
 			for _, o := range a.Opens {
 				if b.complaints[o] == nil {
-					b.faults.at(a.opensAt, "no complaint %q%s", o, nearest(o, sortedKeys(b.complaints)))
+					b.faults.at(a.opensAt, "no complaint %q%s", o, near(b.faults, o, b.complaints))
 					continue
 				}
 				if c.Complaint != "" && c.Complaint != "first" {
@@ -429,7 +429,7 @@ func (b *Book) proveMeasurements() {
 		calc, ok := b.calcs[c.Measure]
 		if !ok {
 			if c.Measure != "" {
-				b.faults.at(c.at, "no calculation %q%s", c.Measure, nearest(c.Measure, sortedKeys(b.calcs)))
+				b.faults.at(c.at, "no calculation %q%s", c.Measure, near(b.faults, c.Measure, b.calcs))
 			}
 			continue
 		}
@@ -474,7 +474,7 @@ func (b *Book) proveMeasurements() {
 func (b *Book) proveFigure(c *Check, in *Input, calc Calculation) {
 	g := b.Figures[in.Figure]
 	if g == nil {
-		b.faults.at(in.at, "no figure %q%s", in.Figure, nearest(in.Figure, sortedKeys(b.Figures)))
+		b.faults.at(in.at, "no figure %q%s", in.Figure, near(b.faults, in.Figure, b.Figures))
 		return
 	}
 	for _, ci := range calc.Inputs {
@@ -492,7 +492,7 @@ func (b *Book) proveFrom(c *Check, in *Input) {
 	of := b.Checks[id]
 	switch {
 	case of == nil:
-		b.faults.at(in.at, "no check %q%s", id, nearest(id, sortedKeys(b.Checks)))
+		b.faults.at(in.at, "no check %q%s", id, near(b.faults, id, b.Checks))
 	case of.isQuestion && dotted:
 		b.faults.at(in.at, "%s is a question; take its answer with {from: %s}", id, id)
 	case !of.isQuestion && !dotted:
@@ -509,7 +509,7 @@ func (b *Book) proveCauses() {
 	known := func(p Pos, ids []string, into map[string]bool) {
 		for _, id := range ids {
 			if b.causes[id] == nil {
-				b.faults.at(p, "no cause %q%s", id, nearest(id, sortedKeys(b.causes)))
+				b.faults.at(p, "no cause %q%s", id, near(b.faults, id, b.causes))
 			}
 			into[id] = true
 		}
@@ -560,13 +560,13 @@ func (b *Book) proveCauses() {
 		if c.Source.Key != "" {
 			cited[c.Source.Key] = true
 			if b.Sources[c.Source.Key] == "" {
-				b.faults.at(c.at, "source %q is not in shared/sources.yaml", c.Source.Key)
+				b.faults.at(c.at, "no source %q in shared/sources.yaml%s", c.Source.Key, near(b.faults, c.Source.Key, b.Sources))
 			}
 		}
 	}
 	for _, key := range sortedKeys(b.Sources) {
 		if !cited[key] {
-			b.faults.at(Pos{File: "shared/sources.yaml"}, "nothing cites %q", key)
+			b.faults.at(b.sourceAt[key], "nothing cites %q", key)
 		}
 	}
 }

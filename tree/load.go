@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
@@ -21,7 +23,10 @@ import (
 const (
 	maxFile  = 1 << 20
 	maxFiles = 200
+	maxBook  = 8 << 20
 	maxDepth = 12
+	maxSteps = 500 // of a tree
+	maxNames = 100 // in one list, and entries of one check
 )
 
 // Open reads what the first prompt needs: book.yaml and first.yaml. The rest
@@ -29,7 +34,7 @@ const (
 func Open(fsys fs.FS, calcs []Calculation) (*Book, error) {
 	b := &Book{
 		Checks: map[string]*Check{}, Figures: map[string]*Figure{}, Reach: map[Place]int{},
-		Cautions: map[Place]string{}, Sources: map[string]string{}, causes: map[string]*Cause{},
+		Cautions: map[Place]string{}, Sources: map[string]string{}, sourceAt: map[string]Pos{}, causes: map[string]*Cause{},
 		complaints: map[string]*Complaint{}, calcs: map[string]Calculation{},
 		faults: &faults{lines: map[string][]string{}},
 	}
@@ -54,7 +59,9 @@ func (b *Book) Rest(fsys fs.FS) error {
 	for _, c := range b.Complaints {
 		b.read(fsys, "complaints/"+c.ID+".yaml", func(f *file, n *yaml.Node) { b.complaintFile(f, n, c) })
 	}
-	b.likes()
+	if !b.unread {
+		b.likes()
+	}
 	return b.faults.err()
 }
 
@@ -68,7 +75,9 @@ func Load(fsys fs.FS, calcs []Calculation) (*Book, error) {
 	if err = b.Rest(fsys); err != nil && !errors.As(err, &faulty) {
 		return nil, err
 	}
-	b.prove(fsys)
+	if !b.unread { // else half of the book would be missing to the other half
+		b.prove(fsys)
+	}
 	if err := b.faults.err(); err != nil {
 		return nil, err
 	}
@@ -77,30 +86,48 @@ func Load(fsys fs.FS, calcs []Calculation) (*Book, error) {
 
 // read parses one file into a node and hands its root mapping to fn.
 func (b *Book) read(fsys fs.FS, name string, fn func(*file, *yaml.Node)) {
-	f := &file{name, b.faults}
+	if root := b.root(&file{name, b.faults}, fsys); root != nil {
+		fn(&file{name, b.faults}, root)
+	} else {
+		b.unread = true
+	}
+}
+
+// root reads a file down to its one mapping, or says why not and gives nil.
+func (b *Book) root(f *file, fsys fs.FS) *yaml.Node {
+	name := f.name
 	data, err := readBounded(fsys, name)
 	if err != nil {
 		f.at(Pos{File: name}, "%v", err)
-		return
+		return nil
+	}
+	if b.size += len(data); b.size > maxBook {
+		f.at(Pos{File: name}, "with this file the book is larger than %d MB", maxBook>>20)
+		return nil
 	}
 	f.lines[name] = strings.Split(string(data), "\n")
-	if i := bytes.IndexFunc(data, func(r rune) bool { return r < ' ' && r != '\n' && r != '\r' && r != '\t' }); i >= 0 {
-		f.at(Pos{name, 1 + bytes.Count(data[:i], []byte("\n")), 1}, "a control character; take it out")
-		return
+	if i := bytes.IndexFunc(data, foreign); i >= 0 {
+		line := data[bytes.LastIndexByte(data[:i], '\n')+1 : i]
+		what := "a control character; take it out"
+		if r, _ := utf8.DecodeRune(data[i:]); r == utf8.RuneError {
+			what = "not UTF-8 text; save the file as UTF-8"
+		}
+		f.at(Pos{name, 1 + bytes.Count(data[:i], []byte("\n")), 1 + utf8.RuneCount(line)}, "%s", what)
+		return nil
 	}
 	if line := tooDeep(data); line > 0 {
 		f.at(Pos{name, line, 1}, "nested more than %d levels deep; a book needs fewer", maxDepth)
-		return
+		return nil
 	}
 	dec := yaml.NewDecoder(bytes.NewReader(data))
 	var doc, second yaml.Node
 	if err := dec.Decode(&doc); err != nil {
 		if errors.Is(err, io.EOF) {
 			f.at(Pos{File: name}, "the file is empty")
-			return
+			return nil
 		}
-		f.syntax(err)
-		return
+		f.syntax(err, data)
+		return nil
 	}
 	if err := dec.Decode(&second); !errors.Is(err, io.EOF) {
 		at := Pos{name, second.Line, 1}
@@ -108,17 +135,24 @@ func (b *Book) read(fsys fs.FS, name string, fn func(*file, *yaml.Node)) {
 			at.Line = 1
 		}
 		f.at(at, "a second document; one file holds one")
-		return
+		return nil
 	}
 	root := doc.Content[0]
 	if !f.plain(root, 0) {
-		return
+		return nil
 	}
 	if root.Kind != yaml.MappingNode {
 		f.errorf(root, "want keys and values, like `key: value`")
-		return
+		return nil
 	}
-	fn(f, root)
+	return root
+}
+
+// foreign reports whether r has no place in a book's text: control characters,
+// line breaks that editors count otherwise than YAML does, and what is left of
+// bytes that are no text.
+func foreign(r rune) bool {
+	return r != '\n' && r != '\r' && r != '\t' && unicode.IsControl(r) || r == 0x2028 || r == 0x2029 || r == utf8.RuneError
 }
 
 // tooDeep gives the line on which brackets or indents go deeper than any book
@@ -165,28 +199,47 @@ func readBounded(fsys fs.FS, name string) ([]byte, error) {
 }
 
 // syntax rewords what the YAML library says, with the repair that authors need.
-func (f *file) syntax(err error) {
+func (f *file) syntax(err error, data []byte) {
 	msg := strings.TrimPrefix(err.Error(), "yaml: ")
-	line := 0
+	line := 1
 	if rest, ok := strings.CutPrefix(msg, "line "); ok {
 		if num, tail, ok := strings.Cut(rest, ": "); ok {
 			line, _ = strconv.Atoi(num)
 			msg = tail
+			if strings.HasPrefix(msg, "did not find expected") {
+				line++ // the library counts from zero here, and from one elsewhere
+			}
 		}
 	}
-	for _, hint := range [][2]string{
-		{"cannot start any token", "; indent with blanks, not tabs, and quote words that begin with a sign"},
-		{"mapping values are not allowed", "; quote the words when they hold a colon and a blank"},
-		{"did not find expected ',' or", "; a comma inside {} parts entries: quote the words"},
-		{"did not find expected", "; look at the indent of this line and the one before"},
-		{"already defined", "; give each key once"},
-	} {
-		if strings.Contains(msg, hint[0]) {
-			msg += hint[1]
-			break
+	lines := f.lines[f.name]
+	line = min(max(line, 1), len(lines))
+	indent := lines[line-1][:len(lines[line-1])-len(strings.TrimLeft(lines[line-1], " \t"))]
+	at := Pos{f.name, line, 1 + len(indent)}
+	switch {
+	case strings.Contains(msg, "cannot start any token") && strings.Contains(indent, "\t"):
+		at.Col = 1 + strings.Index(indent, "\t")
+		msg = "a tab; indent with blanks"
+	case strings.Contains(msg, "cannot start any token"):
+		msg = "a sign that means something to YAML; quote the words that begin with it"
+	case strings.Contains(msg, "mapping values are not allowed"):
+		msg = "one colon too many, or an indent too deep; quote words that hold a colon and a blank"
+	case strings.Contains(msg, "did not find expected ',' or"):
+		msg = "the brackets that open here do not close well; a comma inside {} parts entries: quote words that hold a comma, a question mark, a quote or a bracket"
+	case strings.Contains(msg, "did not find expected"):
+		msg = "this line does not fit the lines above it; look at its indent, and for a quote or a bracket that is not closed"
+	case strings.Contains(msg, "could not find expected ':'"):
+		msg = "a line without a colon; write `key: value`, and indent words that go on"
+	case strings.Contains(msg, "unexpected end of stream"):
+		msg = "the file ends inside quotes or brackets; close them"
+	case strings.Contains(msg, "unknown anchor"):
+		name := strings.Trim(strings.TrimSuffix(strings.TrimPrefix(msg, "unknown anchor "), " referenced"), "'")
+		if i := bytes.Index(data, []byte("*"+name)); i >= 0 {
+			at = Pos{f.name, 1 + bytes.Count(data[:i], []byte("\n")), i - bytes.LastIndexByte(data[:i], '\n')}
 		}
+		f.at(at, "an alias; write the words out, or quote words that begin with a star")
+		return
 	}
-	f.at(Pos{f.name, line, 1}, "not YAML: %s", msg)
+	f.at(at, "not YAML: %s", msg)
 }
 
 // plain refuses what lets one line stand for another, and bare words that
@@ -244,10 +297,14 @@ func (f *file) entries(n *yaml.Node, want string) []entry {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
 		if first := seen[k.Value]; first != nil {
-			f.errorf(k, "key %q given twice, first on line %d", k.Value, first.Line)
+			f.errorf(k, "key %q given twice, first on line %d", printable(k.Value), first.Line)
 			continue
 		}
 		seen[k.Value] = k
+		if n.Style&yaml.FlowStyle != 0 && v.Kind == yaml.ScalarNode && v.Tag == "!!null" && v.Value == "" {
+			f.errorf(k, "%q has no value; a comma inside {} parts entries: quote the words", printable(k.Value))
+			continue
+		}
 		out = append(out, entry{k, v})
 	}
 	return out
@@ -263,10 +320,8 @@ func (f *file) fields(n *yaml.Node, known, required string, fn func(key string, 
 			switch {
 			case slices.Contains([]string{"fits", "else", "common", "same-as"}, key):
 				f.errorf(e.key, "%q belongs to the evidence, which this version does not read yet", key)
-			case e.val.Kind == yaml.ScalarNode && e.val.Tag == "!!null" && n.Style&yaml.FlowStyle != 0:
-				f.errorf(e.key, "%q has no value: a comma inside {} parts entries: quote the words", key)
 			default:
-				f.errorf(e.key, "unknown key %q%s; want one of %s", key, nearest(key, names), strings.Join(names, ", "))
+				f.errorf(e.key, "unknown key %q%s; want one of %s", printable(key), nearest(key, names), strings.Join(names, ", "))
 			}
 			continue
 		}
@@ -281,6 +336,15 @@ func (f *file) fields(n *yaml.Node, known, required string, fn func(key string, 
 			f.errorf(n, "missing key %q", r)
 		}
 	}
+}
+
+// near suggests the name in m that was probably meant. A book too large or too
+// faulty for that gets no suggestions.
+func near[V any](fs *faults, word string, m map[string]V) string {
+	if len(fs.list) > 100 || len(m) > 2000 {
+		return ""
+	}
+	return nearest(word, sortedKeys(m))
 }
 
 // nearest suggests the name that was probably meant.
@@ -330,6 +394,11 @@ func (f *file) words(n *yaml.Node) string {
 	if f.bareBool(n) {
 		return ""
 	}
+	// Quotes can spell what the file itself may not hold, like "\x1b".
+	if strings.ContainsFunc(n.Value, func(r rune) bool { return r == '\t' || r == '\r' || foreign(r) }) {
+		f.errorf(n, "a tab or a control character in the words; take it out")
+		return ""
+	}
 	return strings.TrimSpace(n.Value)
 }
 
@@ -372,7 +441,7 @@ func (f *file) id(n *yaml.Node) string {
 		return ""
 	}
 	if !isID(n.Value) {
-		f.errorf(n, "%q is not a name; use lower-case words joined by hyphens", n.Value)
+		f.errorf(n, "%q is not a name; use lower-case words joined by hyphens", printable(n.Value))
 		return ""
 	}
 	return n.Value
@@ -388,6 +457,13 @@ func (f *file) ids(n *yaml.Node) []string {
 	}
 	if n.Kind != yaml.SequenceNode {
 		f.errorf(n, "want a name or a list of names")
+		return nil
+	}
+	if len(n.Content) == 0 {
+		f.errorf(n, "an empty list; name one, or leave the key out")
+	}
+	if len(n.Content) > maxNames {
+		f.errorf(n, "%d names; at most %d", len(n.Content), maxNames)
 		return nil
 	}
 	var out []string

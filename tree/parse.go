@@ -56,6 +56,10 @@ func (b *Book) bookFile(f *file, n *yaml.Node) {
 
 func (b *Book) complaintEntry(f *file, e entry) {
 	c := &Complaint{ID: f.ownID(e.key), at: f.pos(e.key), steps: map[string]*Step{}}
+	if c.ID == "first" {
+		f.errorf(e.key, "%q is the name of the first looks; choose another", c.ID)
+		return
+	}
 	f.fields(e.val, "say short words", "say short words", func(key string, k, v *yaml.Node) {
 		switch key {
 		case "say":
@@ -104,9 +108,12 @@ func (b *Book) section(f *file, key string, n *yaml.Node, owner string) {
 		case "figures":
 			b.figureEntry(f, e)
 		case "sources":
-			if e.key.Kind == yaml.ScalarNode {
-				b.Sources[e.key.Value] = f.words(e.val)
+			key := f.words(e.key)
+			if old, again := b.sourceAt[key]; again {
+				f.errorf(e.key, "source %q is taken, by %s", key, old)
+				continue
 			}
+			b.Sources[key], b.sourceAt[key] = f.words(e.val), f.pos(e.key)
 		}
 	}
 }
@@ -179,6 +186,10 @@ func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 		case "inputs":
 			inputs = v
 		case "answers", "outcomes":
+			if len(v.Content)/2 > maxNames {
+				f.errorf(v, "%d %s; at most %d", len(v.Content)/2, key, maxNames)
+				return
+			}
 			for _, a := range f.entries(v, key+" by id") {
 				if ans := f.answer(a, question); ans != nil {
 					c.Answers = append(c.Answers, ans)
@@ -213,8 +224,8 @@ func hasKey(n *yaml.Node, key string) bool {
 func (f *file) conds(n *yaml.Node) []Cond {
 	var out []Cond
 	for _, e := range f.entries(n, "answers by question") {
-		if q := f.id(e.key); q != "" {
-			out = append(out, Cond{q, f.ids(e.val), f.pos(e.key)})
+		if q, ids := f.id(e.key), f.ids(e.val); q != "" && ids != nil {
+			out = append(out, Cond{q, ids, f.pos(e.key)})
 		}
 	}
 	return out
@@ -263,12 +274,19 @@ func (f *file) answer(e entry, question bool) *Answer {
 
 func (b *Book) inputs(f *file, c *Check, n *yaml.Node) {
 	calc, known := b.calcs[c.Measure]
+	if len(n.Content)/2 > maxNames {
+		f.errorf(n, "%d inputs; at most %d", len(n.Content)/2, maxNames)
+		return
+	}
 	for _, e := range f.entries(n, "inputs by name") {
 		in := &Input{Name: f.id(e.key), at: f.pos(e.key)}
 		kind := unit.KindLength
 		if known {
 			i := slices.IndexFunc(calc.Inputs, func(ci CalcInput) bool { return ci.Name == in.Name })
 			if i < 0 {
+				if in.Name == "" {
+					continue
+				}
 				var names []string
 				for _, ci := range calc.Inputs {
 					names = append(names, ci.Name)
@@ -279,7 +297,12 @@ func (b *Book) inputs(f *file, c *Check, n *yaml.Node) {
 			kind = calc.Inputs[i].Kind
 		}
 		var between, units *yaml.Node
+		ways := 0
 		f.fields(e.val, "take unit between say optional figure from", "", func(key string, k, v *yaml.Node) {
+			switch key {
+			case "take", "figure", "from":
+				ways++
+			}
 			switch key {
 			case "take":
 				in.Least, in.Most = f.take(v)
@@ -297,12 +320,6 @@ func (b *Book) inputs(f *file, c *Check, n *yaml.Node) {
 				in.From = f.words(v)
 			}
 		})
-		ways := 0
-		for _, is := range []bool{in.Most > 0, in.Figure != "", in.From != ""} {
-			if is {
-				ways++
-			}
-		}
 		if ways != 1 {
 			f.errorf(e.key, "want one of take, figure, from")
 		}
@@ -474,6 +491,10 @@ func (b *Book) complaintFile(f *file, n *yaml.Node, c *Complaint) {
 		case "begin":
 			c.Begin, c.beginAt = f.id(v), f.pos(v)
 		case "path":
+			if len(v.Content)/2 > maxSteps {
+				f.errorf(k, "%d steps; at most %d", len(v.Content)/2, maxSteps)
+				return
+			}
 			for _, e := range f.entries(v, "steps by id") {
 				f.step(c, e)
 			}
@@ -523,7 +544,9 @@ func (f *file) then(n *yaml.Node) *thenNode {
 	for _, e := range f.entries(n, "a step, or steps by answer") {
 		key := e.key.Value
 		if key != Unsure && key != "otherwise" {
-			key = f.id(e.key)
+			if key = f.id(e.key); key == "" {
+				continue
+			}
 		}
 		t.keyAt[key] = f.pos(e.key)
 		if e.val.Kind == yaml.ScalarNode {

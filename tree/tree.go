@@ -81,6 +81,9 @@ type Book struct {
 	clearing   map[string][]*Check // checks that can clear a cause
 	picker     *Check              // the question with picks: wheel, if any
 	faults     *faults
+	sourceAt   map[string]Pos
+	unread     bool // a file could not be read at all
+	size       int  // of the files read
 }
 
 // A Complaint is what a vehicle is said to do, with its tree.
