@@ -1,13 +1,21 @@
 package report
 
 import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"chock/brakes/unit"
 	"chock/cmd/chock/internal/ask"
 	"chock/cmd/chock/internal/record"
 )
 
-// What stands on the page when a record has none of its own; an older one, or
-// one that was stopped early.
+// What stands on the page when a record has none of its own: an older one, or
+// one of a talk that was stopped early.
 const (
+	standingNotice  = "Owner's record, not a certificate."
 	standingCaution = "Level ground, a chock at a wheel that stays down, stands under the frame, and time for hot parts to cool."
 	standingVerify  = "Have a qualified technician verify these findings and any repair before the vehicle is relied on."
 )
@@ -26,7 +34,614 @@ func verify(rec *record.Record) string {
 	return rec.Verify
 }
 
-// Text prints the final page.
+// Text prints the final page: whether to drive and why, what was found, what to
+// do, what was not checked, and only then the readings and the lists.
 func Text(scr *ask.Screen, rec *record.Record) error {
+	p := page{scr, rec}
+	p.advice()
+	p.found()
+	p.loose()
+	p.todo()
+	p.unchecked()
+	p.readings()
+	p.list("Take care in this work", cautions(rec))
+	p.heading("Have it verified")
+	scr.Print(ask.Plain, verify(rec))
+	p.list("Parts, always as sets", rec.Sets)
+	p.torque()
+	p.list("After 50 miles (80 km), brakes and wheels cold", rec.Recheck)
+	p.list("Hand over rather than do", rec.HandOver)
+	p.notes()
+	p.list("Warnings", rec.Warnings)
+	p.list("Sources", rec.Sources)
+	scr.Print(ask.Plain, "")
+	notice := rec.Notice
+	if notice == "" {
+		notice = standingNotice
+	}
+	scr.Print(ask.Dim, notice)
 	return scr.Err()
+}
+
+// A page prints one record.
+type page struct {
+	scr *ask.Screen
+	rec *record.Record
+}
+
+func (p page) heading(words string) {
+	p.scr.Print(ask.Plain, "")
+	p.scr.Print(ask.Strong, words)
+}
+
+// list prints items under a heading, and nothing where there are none.
+func (p page) list(heading string, items []string) {
+	if len(items) == 0 {
+		return
+	}
+	p.heading(heading)
+	for _, s := range items {
+		p.scr.Item(ask.Plain, "- ", s)
+	}
+}
+
+func (p page) advice() {
+	title := "Owner's record of a brake check"
+	if day := day(p.rec.Started); day != "" {
+		title += ", " + day
+	}
+	p.scr.Print(ask.Strong, title)
+	if p.rec.Vehicle != "" {
+		p.scr.Item(ask.Plain, "Vehicle: ", p.rec.Vehicle)
+	}
+	var said []string
+	for _, c := range p.rec.Complaints {
+		said = append(said, c.Say)
+	}
+	if len(said) > 0 {
+		p.scr.Item(ask.Plain, "Complaint: ", strings.Join(said, "; "))
+	}
+	p.scr.Print(ask.Plain, "")
+	advice := p.rec.Advice
+	if advice == "" {
+		advice = map[string]string{"go": "nothing here against driving it", "care": "with care, straight to repair", "stop": "do not drive"}[p.rec.Drive]
+	}
+	if advice == "" {
+		advice = "no advice" // a record that was cut down by hand
+	}
+	p.scr.Print(driveStyle(p.rec.Drive), joinSentence(upperFirst(advice), p.rec.Reason))
+	if p.rec.Headline != "" {
+		p.scr.Print(ask.Plain, sentence(p.rec.Headline))
+	}
+	if !p.rec.Finished {
+		p.scr.Print(ask.Care, "These checks were stopped before their end. What is left is listed under what was not checked.")
+	}
+}
+
+// day gives the day in the zone of whoever reads.
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Local().Format("2 January 2006")
+}
+
+func driveStyle(drive string) ask.Style {
+	switch drive {
+	case "stop":
+		return ask.Halt
+	case "care":
+		return ask.Care
+	case "go":
+		return ask.Good
+	}
+	return ask.Plain
+}
+
+// standings in the order of the page, with the words before a cause.
+var standings = []struct{ id, say string }{
+	{"found", "Found"}, {"likely", "Likely"}, {"possible", "Possible"}, {"mended", "Found, put right"}, {"unlikely", "Unlikely"},
+}
+
+// by gives the findings of one standing, dangerous ones first.
+func (p page) by(standing string) []record.Finding {
+	var out []record.Finding
+	for _, f := range p.rec.Findings {
+		if f.Standing == standing {
+			out = append(out, f)
+		}
+	}
+	sortByDrive(out)
+	return out
+}
+
+func sortByDrive(fs []record.Finding) {
+	slices.SortStableFunc(fs, func(a, b record.Finding) int { return rank(a.Drive) - rank(b.Drive) })
+}
+
+func rank(drive string) int {
+	switch drive {
+	case "stop":
+		return 0
+	case "care":
+		return 1
+	}
+	return 2
+}
+
+func (p page) found() {
+	open := false
+	for _, s := range standings {
+		fs := p.by(s.id)
+		if len(fs) > 0 && !open {
+			p.heading("What was found")
+			open = true
+		}
+		if s.id == "unlikely" { // one paragraph is enough for what it is not
+			var say []string
+			for _, f := range fs {
+				say = append(say, at(f.Say, f.Wheels))
+			}
+			if len(say) > 0 {
+				p.scr.Item(ask.Plain, "Looked at and unlikely: ", strings.Join(say, "; ")+".")
+			}
+			continue
+		}
+		for _, f := range fs {
+			style, head := ask.Plain, s.say
+			if f.Drive == "stop" && s.id != "mended" {
+				style, head = ask.Halt, head+", dangerous"
+			}
+			p.scr.Item(style, head+": ", sentence(at(f.Say, f.Wheels)))
+			for _, l := range f.For {
+				p.scr.Item(ask.Plain, "  "+p.how(l)+": ", l.Say)
+			}
+			for _, l := range f.Against {
+				p.scr.Item(ask.Plain, "  against it: ", l.Say)
+			}
+			if f.Disagree {
+				p.scr.Print(ask.Care, "  These disagree. Look again before anything is replaced.")
+			}
+		}
+	}
+}
+
+// how tells in which way an answer is known.
+func (p page) how(l record.Line) string {
+	if l.How != "" {
+		return l.How
+	}
+	if slices.ContainsFunc(p.rec.Measurements, func(m record.Measurement) bool { return m.ID == l.ID }) {
+		return "measured"
+	}
+	return "shown by"
+}
+
+// loose prints what hangs in the air: signs that nothing explains, and stop
+// signs that were taken back.
+func (p page) loose() {
+	var say []string
+	for _, l := range p.rec.NotExplained {
+		say = append(say, l.Say)
+	}
+	p.list("Not explained by anything found", say)
+	say = nil
+	for _, c := range p.rec.Changed {
+		say = append(say, fmt.Sprintf("%s: first answered %q, changed to %q.", at(plainID(c.ID), []string{c.Wheel}), c.First, c.Now))
+	}
+	p.list("Answers that said stop and were changed", say)
+}
+
+// fewest is how many causes that are only possible get their steps printed
+// when nothing better is known.
+const fewest = 3
+
+func (p page) todo() {
+	proved := append(p.by("found"), p.by("likely")...)
+	sortByDrive(proved) // a danger comes before a comfort, however well known
+	possible := p.by("possible")
+	unproved := possible
+	if len(proved) == 0 && len(possible) <= fewest {
+		proved, unproved = possible, nil
+	}
+	dangers := slices.ContainsFunc(p.rec.NotChecked, func(u record.Unchecked) bool { return u.Dangerous })
+	if len(proved) == 0 && len(unproved) == 0 && !dangers {
+		return
+	}
+	p.heading("What to do, in this order")
+	n := 0
+	item := func(text string) {
+		n++
+		p.scr.Item(ask.Plain, fmt.Sprintf("%d. ", n), text)
+	}
+	said := map[string]bool{}
+	for _, f := range proved {
+		head := at(f.Say, f.Wheels)
+		if f.Part != "" {
+			head += " (" + f.Part + ")"
+		}
+		if f.Standing == "possible" {
+			head = "If it is this: " + head
+		}
+		item(sentence(head))
+		for _, s := range f.Do {
+			if !said[s] {
+				p.scr.Item(ask.Plain, "   - ", s)
+			}
+			said[s] = true
+		}
+		if by := provenance(f.Mark, f.Source); by != "" {
+			p.scr.Item(ask.Dim, "   ", "By: "+by+".")
+		}
+	}
+	if len(unproved) > 0 {
+		var say []string
+		for _, f := range unproved {
+			say = append(say, at(f.Say, f.Wheels))
+		}
+		item("Prove or rule out, before any part is bought for it: " + strings.Join(say, "; ") + ".")
+	}
+	if dangers {
+		item("Check the dangerous things below that were not checked.")
+	}
+}
+
+func (p page) unchecked() {
+	if len(p.rec.NotChecked) == 0 {
+		return
+	}
+	p.heading("What was not checked")
+	dangerous, others := split(p.rec.NotChecked)
+	p.uncheckedPart(ask.Care, "Dangerous if it is so:", dangerous)
+	p.uncheckedPart(ask.Plain, "Also:", others)
+}
+
+func split(us []record.Unchecked) (dangerous, others []record.Unchecked) {
+	for _, u := range us {
+		if u.Dangerous {
+			dangerous = append(dangerous, u)
+		} else {
+			others = append(others, u)
+		}
+	}
+	return dangerous, others
+}
+
+// uncheckedPart prints causes line by line, then checks by the reason why they
+// were left out, one line for all wheels of a check.
+func (p page) uncheckedPart(style ask.Style, heading string, us []record.Unchecked) {
+	if len(us) == 0 {
+		return
+	}
+	p.scr.Print(style, heading)
+	type line struct {
+		id, say, why string
+		cause        bool
+	}
+	var lines []line
+	wheels := map[line][]string{}
+	for _, u := range us {
+		l := line{u.ID, u.Say, u.Why, u.Kind == "cause"}
+		if _, seen := wheels[l]; !seen {
+			lines = append(lines, l)
+			wheels[l] = nil
+		}
+		if u.Wheel != "" {
+			wheels[l] = append(wheels[l], u.Wheel)
+		}
+	}
+	var whys []string
+	for _, l := range lines {
+		switch {
+		case l.cause:
+			text := at(l.say, wheels[l])
+			if l.why != "" {
+				text += ": " + l.why
+			}
+			p.scr.Item(ask.Plain, "- ", text)
+		case !slices.Contains(whys, l.why):
+			whys = append(whys, l.why)
+		}
+	}
+	for _, why := range whys {
+		indent := "- "
+		if why != "" {
+			p.scr.Item(ask.Plain, "- ", upperFirst(why)+":")
+			indent = "  - "
+		}
+		for _, l := range lines {
+			if !l.cause && l.why == why {
+				p.scr.Item(ask.Plain, indent, at(l.say, wheels[l]))
+			}
+		}
+	}
+}
+
+func (p page) readings() {
+	if len(p.rec.Measurements) == 0 {
+		return
+	}
+	p.heading("Readings and their limits")
+	for i, m := range p.rec.Measurements {
+		if i > 0 {
+			p.scr.Print(ask.Plain, "")
+		}
+		p.scr.Print(ask.Plain, at(m.Say, []string{m.Wheel}))
+		for _, group := range byInput(m.Readings) {
+			name := plainID(group[0].Input)
+			if name == "" {
+				name = "typed"
+			}
+			p.scr.Item(ask.Plain, "  "+name+": ", typed(group))
+		}
+		for _, v := range m.Verdicts {
+			p.verdict(v)
+		}
+		for _, l := range m.Lines {
+			p.scr.Item(ask.Plain, "  ", l)
+		}
+	}
+}
+
+// byInput groups readings by their input, in the order in which they came.
+func byInput(rs []record.Reading) [][]record.Reading {
+	var out [][]record.Reading
+	for _, r := range rs {
+		i := slices.IndexFunc(out, func(g []record.Reading) bool { return g[0].Input == r.Input })
+		if i < 0 {
+			out = append(out, nil)
+			i = len(out) - 1
+		}
+		out[i] = append(out[i], r)
+	}
+	return out
+}
+
+// typed gives readings as they were typed, and in both systems.
+func typed(rs []record.Reading) string {
+	var as []string
+	var all []unit.Any
+	bare := true
+	for _, r := range rs {
+		as = append(as, r.Typed)
+		if r.Value == nil {
+			continue
+		}
+		bare = bare && !strings.ContainsFunc(r.Typed, func(r rune) bool { return r != '-' && r != '+' && r != '.' && r != ',' && r != '/' && r != ' ' && (r < '0' || r > '9') })
+		if a, err := unit.Parse(unit.Kind(r.Kind), r.Typed, r.Unit); err == nil {
+			all = append(all, a)
+		}
+	}
+	text := strings.Join(as, ", ")
+	if bare && rs[0].Unit != "" {
+		text += " " + rs[0].Unit
+	}
+	if len(all) == 0 || all[0].Kind == unit.KindWord || all[0].Kind == unit.KindCount {
+		return text
+	}
+	least := slices.MinFunc(all, bySize)
+	most := slices.MaxFunc(all, bySize)
+	if least.SI == most.SI {
+		return text + ": " + least.Both()
+	}
+	return text + ": from " + least.Both() + " to " + most.Both()
+}
+
+func bySize(a, b unit.Any) int {
+	switch {
+	case a.SI < b.SI:
+		return -1
+	case a.SI > b.SI:
+		return 1
+	}
+	return 0
+}
+
+func (p page) verdict(v record.Verdict) {
+	style, head := ask.Plain, v.Verdict
+	switch v.Verdict {
+	case unit.Within.String():
+		style, head = ask.Good, unit.Within.Say()
+	case unit.Outside.String():
+		style, head = ask.Halt, unit.Outside.Say()
+	case unit.TooClose.String():
+		style, head = ask.Care, unit.TooClose.Say()
+	case unit.NoLimit.String():
+		head = unit.NoLimit.Say()
+	}
+	text := plainID(v.Of)
+	if v.Value != nil && v.Limit != nil {
+		value, limit := against(v.Unit, *v.Value, *v.Limit)
+		text += " " + value + ", limit " + limit
+		if v.Good != nil {
+			good, _ := against(v.Unit, *v.Good, *v.Limit)
+			text += " (good up to " + good + ")"
+		}
+	} else if v.Value != nil {
+		value, _ := against(v.Unit, *v.Value, *v.Value)
+		text += " " + value
+	}
+	if by := provenance(v.Mark, v.Source); by != "" && v.Limit != nil {
+		text += ", " + by
+	}
+	if v.Verdict == unit.TooClose.String() && v.Doubt != nil {
+		doubt, _ := against(v.Unit, *v.Doubt, *v.Doubt)
+		text += "; these readings are good to " + doubt + " only"
+	}
+	p.scr.Item(style, "  "+head+": ", text)
+}
+
+// provenance says whose a figure is and how far it can be trusted.
+func provenance(mark, source string) string {
+	if mark == "given" {
+		mark = "given with the readings"
+	}
+	switch {
+	case mark == "":
+		return source
+	case source == "":
+		return mark
+	}
+	return mark + ": " + source
+}
+
+// other is the unit of the other system that a number is also shown in.
+var other = map[string]string{
+	"in": "mm", "thou": "mm", "mm": "in", "um": "thou", "cm": "in", "ft": "m", "m": "ft", "km": "mi", "mi": "km",
+	"psi": "kPa", "kPa": "psi", "bar": "psi", "MPa": "psi", "N": "lbf", "lbf": "N", "kgf": "lbf", "kg": "lb", "lb": "kg",
+	"F": "C", "C": "F", "mph": "km/h", "km/h": "mph", "lb-ft": "N-m", "N-m": "lb-ft", "m/s2": "ft/s2", "ft/s2": "m/s2",
+}
+
+// against gives a value and its limit in the unit and in the other system,
+// never rounded across each other.
+func against(name string, value, limit float64) (string, string) {
+	kind, ok := kindOf(name)
+	if !ok {
+		tail := ""
+		if name != "" {
+			tail = " " + name
+		}
+		return strconv.FormatFloat(value, 'g', 4, 64) + tail, strconv.FormatFloat(limit, 'g', 4, 64) + tail
+	}
+	v, l := si(kind, name, value), si(kind, name, limit)
+	a, b := unit.FormatAgainst(kind, v, l, name)
+	second := other[name]
+	if name == "mm" && max(value, limit) < 1 {
+		second = "thou"
+	}
+	if second != "" && unit.Known(kind, second) {
+		c, d := unit.FormatAgainst(kind, v, l, second)
+		a, b = a+" ("+c+")", b+" ("+d+")"
+	}
+	return a, b
+}
+
+// kindOf finds the quantity of a unit's name, length first.
+func kindOf(name string) (unit.Kind, bool) {
+	for _, k := range []unit.Kind{
+		unit.KindLength, unit.KindPressure, unit.KindForce, unit.KindMass, unit.KindTemperature, unit.KindAngle, unit.KindSpeed,
+		unit.KindTorque, unit.KindVolume, unit.KindTime, unit.KindFrequency, unit.KindAcceleration, unit.KindArea, unit.KindRatio,
+	} {
+		if name != "" && slices.Contains(unit.Units(k), name) {
+			return k, true
+		}
+	}
+	return "", false
+}
+
+// si turns a number in a unit into SI. Scales are straight lines, with a zero
+// of their own for temperatures.
+func si(kind unit.Kind, name string, x float64) float64 {
+	zero, err0 := unit.Parse(kind, "0", name)
+	one, err1 := unit.Parse(kind, "1", name)
+	if err0 != nil || err1 != nil {
+		panic("report: unit " + name + " is listed but not read")
+	}
+	return zero.SI + x*(one.SI-zero.SI)
+}
+
+// torque prints a list to be filled in by hand. chock never gives a figure.
+func (p page) torque() {
+	if len(p.rec.Torque) == 0 {
+		return
+	}
+	p.heading("To tighten, with the figures of this vehicle's manual")
+	const blank = "________"
+	if p.scr.Width() < 72 {
+		for _, t := range p.rec.Torque {
+			p.scr.Item(ask.Plain, "- ", t)
+			p.scr.Print(ask.Plain, "  figure ________ page ______\n  done ______ re-checked ______")
+		}
+		return
+	}
+	p.scr.Print(ask.Dim, fmt.Sprintf("%-32s %-10s %-10s %-8s %s", "", "figure", "page", "done", "re-checked"))
+	for _, t := range p.rec.Torque {
+		row := fmt.Sprintf("%-10s %-10s %-8s %s", blank, blank, "______", blank)
+		if len([]rune(t)) > 32 {
+			p.scr.Print(ask.Plain, t)
+			t = ""
+		}
+		p.scr.Print(ask.Plain, fmt.Sprintf("%-32s %s", t, row))
+	}
+}
+
+func (p page) notes() {
+	var notes, aside []string
+	for _, n := range p.rec.Notes {
+		text := n.Text
+		if n.ID != "" {
+			text = at(plainID(n.ID), []string{n.Wheel}) + ": " + text
+		}
+		notes = append(notes, text)
+	}
+	for _, l := range p.rec.SetAside {
+		aside = append(aside, l.Say)
+	}
+	p.list("Notes", notes)
+	p.list("Answers set aside, since they do not apply to this vehicle", aside)
+}
+
+// at adds the wheels to a piece of text.
+func at(say string, wheels []string) string {
+	names := wheelNames(wheels)
+	if names == "" {
+		return say
+	}
+	say = strings.TrimRight(say, " ")
+	if end := strings.TrimRight(say, ".?"); end != say { // before the mark that ends it
+		return end + " (" + names + ")" + say[len(end):]
+	}
+	return say + ", " + names
+}
+
+var axles = []struct{ left, right, name string }{
+	{"front-left", "front-right", "both front wheels"}, {"rear-left", "rear-right", "both rear wheels"},
+}
+
+// wheelNames says which wheels, as short as can be.
+func wheelNames(wheels []string) string {
+	has := func(w string) bool { return slices.Contains(wheels, w) }
+	if has("front-left") && has("front-right") && has("rear-left") && has("rear-right") {
+		return "all four wheels"
+	}
+	var out []string
+	for _, a := range axles {
+		if has(a.left) && has(a.right) {
+			out = append(out, a.name)
+			continue
+		}
+		for _, w := range []string{a.left, a.right} {
+			if has(w) {
+				axle, side, _ := strings.Cut(w, "-")
+				out = append(out, side+" "+axle)
+			}
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+func plainID(id string) string { return strings.ReplaceAll(id, "-", " ") }
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[:1])) + string(r[1:])
+}
+
+// sentence ends words with a full stop unless something ends them already.
+func sentence(s string) string {
+	s = upperFirst(strings.TrimSpace(s))
+	if s == "" || strings.ContainsAny(s[len(s)-1:], ".?:") {
+		return s
+	}
+	return s + "."
+}
+
+func joinSentence(a, b string) string {
+	if b == "" {
+		return sentence(a)
+	}
+	return strings.TrimRight(a, ".") + ": " + sentence(b)
 }
