@@ -23,6 +23,9 @@ var (
 	circuits = Question{ID: "circuits", Choices: []Choice{
 		{ID: "1", Say: "1, with one chamber"}, {ID: "2", Say: "2, with two chambers"},
 	}}
+	pots = Question{ID: "pots", Choices: []Choice{
+		{ID: "1-pot", Say: "One piston"}, {ID: "4-pots", Say: "Four pistons"},
+	}}
 	corners = Question{ID: "corner", Choices: drips.Choices,
 		Wheels: []string{"front-left", "front-right", "rear-left", "rear-right"},
 		Names:  []string{"left front", "right front", "left rear", "right rear"}}
@@ -69,6 +72,7 @@ var conformance = []struct {
 	{name: "n is no where no is offered", q: moves, typed: "n\n", keys: "n\r", file: entries{"moves": texts("no")}, want: Reply{IDs: []string{"no"}}},
 	{name: "not sure about yes and no", q: moves, typed: "not sure\n", keys: up + up + "\r", file: entries{"moves": texts("unsure")}, want: Reply{Word: Unsure}},
 	{name: "an answer that is a digit", q: circuits, typed: "2\n", keys: "2\r", file: entries{"circuits": texts("2")}, want: Reply{IDs: []string{"2"}}},
+	{name: "an id that begins with a digit", q: pots, typed: "4\n", keys: "4\r", file: entries{"pots": texts("4-pots")}, want: Reply{IDs: []string{"4-pots"}}},
 	{name: "nothing by default", q: drips, typed: "\n\n3\n", keys: "\r\r3\r", file: entries{"line": texts("dry")}, want: Reply{IDs: []string{"dry"}}},
 	{name: "why", q: drips, typed: "why\n", keys: "w", want: Reply{Word: Why}},
 	{name: "why through more", q: drips, typed: "Why\n", keys: "m" + down + "\r", want: Reply{Word: Why}},

@@ -32,8 +32,9 @@ type Session struct {
 	signals   chan os.Signal
 	closing   sync.Once
 
-	mu     sync.Mutex
-	onStop func()
+	mu       sync.Mutex
+	onStop   func()
+	stopping bool // a signal came; the program is about to exit
 }
 
 // narrowest is the width below which a list cannot be drawn.
@@ -98,15 +99,23 @@ func canvas(out io.Writer) io.Writer {
 }
 
 // OnStop sets what a signal does before the program exits, such as saving the
-// record. It runs on a goroutine of its own while the others still run.
+// record. It runs on a goroutine of its own while the others still run, and
+// must not call Close.
 func (s *Session) OnStop(f func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.onStop = f
 }
 
-// Close puts the terminal back. Defer it: it does so in a panic too.
+// Close puts the terminal back. Defer it: it does so in a panic too. After a
+// signal it does not return, so that what OnStop does is not cut short.
 func (s *Session) Close() {
+	s.mu.Lock()
+	stopping := s.stopping
+	s.mu.Unlock()
+	if stopping {
+		select {}
+	}
 	s.closing.Do(func() {
 		signal.Stop(s.signals)
 		close(s.signals)
@@ -138,9 +147,11 @@ func (s *Session) guard() {
 	}
 	signal.Ignore(syscall.SIGPIPE)
 	go func() {
-		stopping := false
 		for sig := range s.signals {
-			if sig == os.Interrupt && !stopping {
+			s.mu.Lock()
+			again := s.stopping
+			s.mu.Unlock()
+			if sig == os.Interrupt && !again {
 				select {
 				case s.interrupt <- struct{}{}:
 					continue
@@ -149,15 +160,15 @@ func (s *Session) guard() {
 			}
 			number, _ := sig.(syscall.Signal)
 			code := 128 + int(number)
-			if stopping {
+			if again {
 				os.Exit(code)
 			}
-			stopping = true
+			s.mu.Lock()
+			s.stopping = true
+			f := s.onStop
+			s.mu.Unlock()
 			go func() {
 				s.restore()
-				s.mu.Lock()
-				f := s.onStop
-				s.mu.Unlock()
 				if f != nil {
 					f()
 				}

@@ -237,17 +237,21 @@ func (q Question) listKey(i int) rune {
 		return 0
 	}
 	// "2 circuits" brings its own digit, if no other answer begins with it.
-	d := q.Choices[i].words()[0]
-	n := 0
+	for _, begins := range []string{q.Choices[i].words(), q.Choices[i].ID} {
+		if startsWithDigit(begins) && q.beginningWith(begins[:1]) == 1 {
+			return rune(begins[0])
+		}
+	}
+	return 0
+}
+
+func (q Question) beginningWith(digit string) (n int) {
 	for _, c := range q.Choices {
-		if c.words()[0] == d {
+		if strings.HasPrefix(c.words(), digit) || strings.HasPrefix(c.ID, digit) {
 			n++
 		}
 	}
-	if startsWithDigit(string(d)) && n == 1 {
-		return rune(d)
-	}
-	return 0
+	return n
 }
 
 // An item is one line of a list, or several where its text is long.

@@ -25,6 +25,7 @@ import (
 	"github.com/hinshun/vt10x"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
 	"golang.org/x/term"
 )
 
@@ -52,7 +53,11 @@ type outcome struct {
 	Err   string
 }
 
+var reporting sync.Mutex // OnStop has a goroutine of its own
+
 func report(r Reply, err error) {
+	reporting.Lock()
+	defer reporting.Unlock()
 	o := outcome{Reply: r}
 	if err != nil {
 		o.Err = err.Error()
@@ -143,6 +148,12 @@ func start(t *testing.T, rows, cols int, child string, env ...string) *tty {
 	master, slave, err := pty.Open()
 	require.NoError(t, err)
 	require.NoError(t, pty.Setsize(master, &pty.Winsize{Rows: uint16(rows), Cols: uint16(cols)}))
+	// Without blocking, closing the master hangs up even while it is read.
+	fd, err := unix.FcntlInt(master.Fd(), unix.F_DUPFD_CLOEXEC, 0)
+	require.NoError(t, err)
+	master.Close()
+	require.NoError(t, syscall.SetNonblock(fd, true))
+	master = os.NewFile(uintptr(fd), "master")
 	p := &tty{t: t, master: master, slave: slave, out: filepath.Join(t.TempDir(), "reply"), exited: make(chan error, 1)}
 	p.before, err = term.GetState(int(slave.Fd()))
 	require.NoError(t, err)
@@ -154,13 +165,14 @@ func start(t *testing.T, rows, cols int, child string, env ...string) *tty {
 	p.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
 	require.NoError(t, p.cmd.Start())
 	go func() {
-		b := make([]byte, 4096)
+		b, half := make([]byte, 4096), 0 // half a rune waits for its rest
 		for {
-			n, err := master.Read(b)
+			n, err := master.Read(b[half:])
 			p.mu.Lock()
-			p.raw.Write(b[:n])
+			p.raw.Write(b[half : half+n])
 			p.mu.Unlock()
-			p.vt.Write(b[:n])
+			taken, _ := p.vt.Write(b[:half+n])
+			half = copy(b, b[taken:half+n])
 			if err != nil {
 				return
 			}
@@ -481,13 +493,17 @@ func TestLongPaste(t *testing.T) {
 }
 
 func TestTooLongOnATerminal(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds")
+	}
 	p := start(t, 24, 80, "line")
 	p.shows("thou> ")
 	for range 10 {
 		p.send(strings.Repeat("7", 500))
 	}
 	p.send("\r")
-	p.shows("longer than 4096 bytes")
+	// readline draws the whole line again for every key, so this takes a while.
+	require.Eventually(t, func() bool { return strings.Contains(p.vt.String(), "longer than 4096 bytes") }, time.Minute, 20*time.Millisecond)
 	p.send("7\r")
 	assert.Equal(t, "7", p.ends(0).Reply.Text)
 }
@@ -538,12 +554,46 @@ func TestPanic(t *testing.T) {
 	assert.Contains(t, p.bytes(), "cannot check this")
 }
 
-// Ctrl-D, and the terminal going away.
+// The terminal goes away: its window is closed, or the line drops.
 func TestHangUp(t *testing.T) {
-	p := start(t, 24, 60, "drips")
-	p.shows("more")
-	p.send(ctrlD)
-	assert.Equal(t, ErrEnd.Error(), p.ends(0).Err)
+	for _, child := range []string{"drips", "line"} {
+		t.Run(child, func(t *testing.T) {
+			p := start(t, 24, 60, child)
+			p.shows(map[string]string{"drips": "more", "line": "thou> "}[child])
+			p.slave.Close()
+			p.master.Close()
+			select {
+			case <-p.exited: // by the signal or by the end of the input, whichever is seen first
+			case <-time.After(10 * time.Second):
+				t.Fatal("the program hangs")
+			}
+			data, err := os.ReadFile(p.out)
+			require.NoError(t, err)
+			assert.Contains(t, string(data), `"IDs":null,"Text":"","Word":""},"Err":"`, "no answer, but an error")
+		})
+	}
+}
+
+// Nobody reads what is written, or it finds no room: an error, not a death.
+func TestNowhereToWrite(t *testing.T) {
+	read, closed, err := os.Pipe()
+	require.NoError(t, err)
+	read.Close()
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip("no /dev/full here")
+	}
+	for want, w := range map[string]*os.File{"broken pipe": closed, "no space left": full} {
+		cmd := exec.Command(os.Args[0])
+		out := filepath.Join(t.TempDir(), "reply")
+		cmd.Env = append(os.Environ(), "ASK_CHILD=drips", "ASK_OUT="+out)
+		cmd.Stdin, cmd.Stderr = strings.NewReader("3\n"), w
+		require.NoError(t, cmd.Run())
+		data, err := os.ReadFile(out)
+		require.NoError(t, err)
+		assert.Contains(t, string(data), want)
+		assert.NotContains(t, string(data), "dry")
+	}
 }
 
 func TestHalfWay(t *testing.T) {
