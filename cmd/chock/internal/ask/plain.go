@@ -185,7 +185,7 @@ func (p *plain) read(hint string) (string, error) {
 		p.scr.raw("\n")
 		return "", l.err
 	}
-	if p.echo {
+	if p.echo { // four lines of it are enough
 		p.scr.raw(p.scr.cut(p.scr.show(strings.ReplaceAll(l.text, "\n", " ")), p.scr.Width()*4) + "\n")
 	}
 	return l.text, l.err

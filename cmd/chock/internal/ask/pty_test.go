@@ -32,7 +32,7 @@ import (
 // A child is this test binary, started again inside a pseudo-terminal.
 func TestMain(m *testing.M) {
 	if name := os.Getenv("ASK_CHILD"); name != "" {
-		s, err := Open(Terminal{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Color: "never",
+		s, err := Open(Terminal{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Color: os.Getenv("ASK_COLOR"),
 			Plain: os.Getenv("ASK_PLAIN") != "", JSON: os.Getenv("ASK_JSON") != ""})
 		if err != nil {
 			panic(err)
@@ -159,7 +159,7 @@ func start(t *testing.T, rows, cols int, child string, env ...string) *tty {
 	require.NoError(t, err)
 	p.vt = vt10x.New(vt10x.WithSize(cols, rows), vt10x.WithWriter(master))
 	p.cmd = exec.Command(os.Args[0])
-	p.cmd.Env = append(os.Environ(), "ASK_CHILD="+child, "ASK_OUT="+p.out, "TERM=xterm", "LC_ALL=C.UTF-8", "NO_COLOR=")
+	p.cmd.Env = append(os.Environ(), "ASK_CHILD="+child, "ASK_OUT="+p.out, "TERM=xterm", "LC_ALL=C.UTF-8", "NO_COLOR=", "ASK_COLOR=never")
 	p.cmd.Env = append(p.cmd.Env, env...)
 	p.cmd.Stdin, p.cmd.Stdout, p.cmd.Stderr = slave, slave, slave
 	p.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
@@ -619,6 +619,21 @@ func TestASCII(t *testing.T) {
 	p.shows("^ ")
 	p.send("\r")
 	p.ends(0)
+}
+
+func TestColouredList(t *testing.T) {
+	for env, want := range map[string]bool{"NO_COLOR=": true, "NO_COLOR=1": false} {
+		t.Run(env, func(t *testing.T) {
+			p := start(t, 24, 40, "long", "ASK_COLOR=auto", env)
+			p.shows("m more")
+			p.send(down + down)
+			p.shows("▸ 2 Only")
+			p.once("(Number or arrows", "1 Yes, the pedal", "2 Only after", "3 No, never")
+			assert.Equal(t, want, strings.Contains(p.bytes(), "\x1b[1m▸ 2 Only"))
+			p.send("\r")
+			assert.Equal(t, []string{"wet"}, p.ends(0).Reply.IDs)
+		})
+	}
 }
 
 // A terminal that can do little gets plain lines.
