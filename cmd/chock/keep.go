@@ -30,7 +30,8 @@ const (
 		"Wheel nuts go on with a torque wrench to the manual's figure, in a star, and are tried again after 50 miles (80 km). " +
 		"Press the pedal until it is firm before anything moves, and start any road test at walking pace."
 
-	generalVerify = "Have a qualified technician verify what these checks came to before the vehicle is relied on."
+	// verifyBy begins the note of every cause, so that several make one note.
+	verifyBy = "Have a qualified technician verify "
 
 	handOver = "Flaring pipes, cutting rotors or drums, bleeders or pipe nuts that will not move, ball joints, tie rods, bearing races, " +
 		"antilock, wrong fluid, a crack, and a pedal that sinks with everything outside dry."
@@ -79,16 +80,16 @@ func (t *talker) makeRecord() *record.Record {
 		}
 		if f.Standing == tree.Found || f.Standing == tree.Likely || f.Standing == tree.Mended {
 			r.Caution = add(r.Caution, c.Caution)
-			verify = add(verify, c.Verify)
+			verify = add(verify, strings.TrimPrefix(c.Verify, verifyBy))
 			r.Sets = add(r.Sets, c.Sets...)
 			r.Torque = add(r.Torque, c.Torque...)
 			r.Recheck = add(r.Recheck, c.Recheck...)
 		}
 	}
-	r.Torque = add(r.Torque, "wheel nuts, in their sequence")
-	r.Recheck = add([]string{"wheel nuts, cold, in their sequence"}, r.Recheck...)
-	verify = add(verify, generalVerify)
-	r.Verify = strings.Join(verify, " ")
+	r.Torque = add(r.Torque, "wheel nuts")
+	r.Recheck = add([]string{"Wheel nuts, cold, in a star"}, r.Recheck...)
+	verify = add(verify, "what these checks came to, before the vehicle is relied on.")
+	r.Verify = verifyBy + strings.Join(verify, " Also ")
 	r.HandOver = []string{handOver}
 	for _, ref := range a.NotExplained {
 		r.NotExplained = append(r.NotExplained, t.line(ref))
@@ -297,10 +298,31 @@ func (t *talker) measurement(c *tree.Check, s tree.Said, res calc.Result) record
 		}
 	}
 	for _, v := range res.Verdicts {
-		m.Verdicts = append(m.Verdicts, record.Verdict{Of: v.Of, Verdict: v.Verdict.String(), Value: known(v.Value), Limit: known(v.Limit),
-			Doubt: known(v.Doubt), Unit: v.Unit, Mark: v.Mark, Source: v.Source})
+		out := record.Verdict{Of: v.Of, Verdict: v.Verdict.String(), Value: known(v.Value), Limit: known(v.Limit),
+			Doubt: known(v.Doubt), Unit: v.Unit, Mark: v.Mark, Source: v.Source}
+		if v.Mark == calc.Given {
+			out.Mark, out.Source = t.origin(c, v), ""
+		}
+		m.Verdicts = append(m.Verdicts, out)
 	}
 	return m
+}
+
+// origin says where the limit of a verdict is from, as the person said it.
+func (t *talker) origin(c *tree.Check, v calc.Verdict) string {
+	for _, in := range c.Inputs {
+		if in.Figure == "" || !strings.HasSuffix(v.Source, " "+in.Name) {
+			continue
+		}
+		if s, ok := t.walk.Said(in.Figure, ""); ok && !s.Unsure() {
+			for _, o := range origins {
+				if o.ID == s.Origin {
+					return lowerFirst(o.Say)
+				}
+			}
+		}
+	}
+	return v.Mark
 }
 
 func known(x float64) *float64 {

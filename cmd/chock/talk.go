@@ -490,6 +490,13 @@ func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, string, erro
 				said = append(said, tree.Said{Check: c.ID, Wheel: w, Answers: []string{tree.Later}})
 			}
 		case "":
+			if alone := atOdds(c, r.IDs); alone != "" {
+				if t.script {
+					return nil, "", "", fmt.Errorf("answers file, %s: %q cannot stand beside the others", c.ID, alone)
+				}
+				t.scr.Print(ask.Care, fmt.Sprintf("%q cannot stand beside the others. Once more, please.", c.Answer(alone).Say))
+				return t.askQuestion(p)
+			}
 			if c.Several || batch[0] == "" {
 				said = append(said, tree.Said{Check: c.ID, Wheel: batch[0], Answers: r.IDs})
 				continue
@@ -502,6 +509,25 @@ func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, string, erro
 		}
 	}
 	return said, "", "", nil
+}
+
+// atOdds gives a sound answer that was ticked beside one that is not.
+func atOdds(c *tree.Check, ids []string) string {
+	sound := ""
+	bad := false
+	for _, id := range ids {
+		switch a := c.Answer(id); {
+		case a == nil:
+		case a.Normal:
+			sound = id
+		default:
+			bad = true
+		}
+	}
+	if c.Several && bad {
+		return sound
+	}
+	return ""
 }
 
 // current gives the answers that stand, laid out as the asker wants them.
