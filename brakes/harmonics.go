@@ -116,7 +116,7 @@ func spectrum(t Turn, highest int) Spectrum {
 		if top == 1 {
 			worst = 1 // a tilt is worth knowing to the noise of one reading
 		}
-		if full || ok && !slices.ContainsFunc(s.Orders, func(o Order) bool { return o.gain > worst }) {
+		if full || ok && !slices.ContainsFunc(s.Orders, func(o Order) bool { return o.gain > worst*(1+1e-9) }) {
 			return s
 		}
 	}
