@@ -186,7 +186,14 @@ func (t *talker) line(ref tree.Ref) record.Line {
 	if ref.Wheel != "" {
 		say = wheelName(ref.Wheel) + ", " + say
 	}
-	return record.Line{ID: ref.Check, Wheel: ref.Wheel, Answer: ref.Answer, Say: say}
+	how := "seen"
+	switch c := t.book.Checks[ref.Check]; {
+	case c.Measure != "":
+		how = "measured"
+	case c.Place == tree.Recall:
+		how = "told"
+	}
+	return record.Line{ID: ref.Check, Wheel: ref.Wheel, Answer: ref.Answer, Say: say, How: how}
 }
 
 func (t *talker) recordAnswer(s tree.Said) record.Answer {
