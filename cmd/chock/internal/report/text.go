@@ -183,7 +183,7 @@ func (p page) found() {
 				say = append(say, at(f.Say, f.Wheels))
 			}
 			if len(say) > 0 {
-				p.scr.Item(ask.Plain, "Looked at and unlikely: ", strings.Join(say, "; ")+".")
+				p.scr.Item(ask.Plain, "- ", "Looked at and unlikely: "+strings.Join(say, "; ")+".")
 			}
 			continue
 		}
@@ -192,12 +192,12 @@ func (p page) found() {
 			if f.Drive == "stop" && s.id != "mended" {
 				style, head = ask.Halt, head+", dangerous"
 			}
-			p.scr.Item(style, head+": ", sentence(at(f.Say, f.Wheels)))
+			p.scr.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
 			for _, l := range f.For {
-				p.scr.Item(ask.Plain, "  "+p.how(l)+": ", l.Say)
+				p.scr.Item(ask.Plain, "  ", p.how(l)+": "+l.Say)
 			}
 			for _, l := range f.Against {
-				p.scr.Item(ask.Plain, "  against it: ", l.Say)
+				p.scr.Item(ask.Plain, "  ", "against it: "+l.Say)
 			}
 			if f.Disagree {
 				p.scr.Print(ask.Care, "  These disagree. Look again before anything is replaced.")
@@ -236,53 +236,64 @@ func (p page) loose() {
 // when nothing better is known.
 const fewest = 3
 
+// todo puts dangers first, however well known: those found, those that may be,
+// those nobody looked for; only then the rest in the same order.
 func (p page) todo() {
 	proved := append(p.by("found"), p.by("likely")...)
-	sortByDrive(proved) // a danger comes before a comfort, however well known
 	possible := p.by("possible")
-	unproved := possible
 	if len(proved) == 0 && len(possible) <= fewest {
-		proved, unproved = possible, nil
+		proved, possible = possible, nil
 	}
-	dangers := slices.ContainsFunc(p.rec.NotChecked, func(u record.Unchecked) bool { return u.Dangerous })
-	if len(proved) == 0 && len(unproved) == 0 && !dangers {
+	hidden := slices.ContainsFunc(p.rec.NotChecked, func(u record.Unchecked) bool { return u.Dangerous })
+	if len(proved) == 0 && len(possible) == 0 && !hidden {
 		return
 	}
 	p.heading("What to do, in this order")
 	n := 0
 	item := func(text string) {
 		n++
-		p.scr.Item(ask.Plain, fmt.Sprintf("%d. ", n), text)
+		p.scr.Item(ask.Plain, fmt.Sprintf("%d. ", n), sentence(text))
 	}
 	said := map[string]bool{}
-	for _, f := range proved {
-		head := at(f.Say, f.Wheels)
-		if f.Part != "" {
-			head += " (" + f.Part + ")"
-		}
-		if f.Standing == "possible" {
-			head = "If it is this: " + head
-		}
-		item(sentence(head))
-		for _, s := range f.Do {
-			if !said[s] {
-				p.scr.Item(ask.Plain, "   - ", s)
+	for _, dangerous := range []bool{true, false} {
+		for _, f := range proved {
+			if (f.Drive == "stop") != dangerous {
+				continue
 			}
-			said[s] = true
+			head := at(f.Say, f.Wheels)
+			if f.Part != "" {
+				head += " (" + f.Part + ")"
+			}
+			if f.Standing == "possible" {
+				head = "If it is this: " + head
+			}
+			item(head)
+			for _, s := range f.Do {
+				if !said[s] {
+					p.scr.Item(ask.Plain, "   - ", s)
+				}
+				said[s] = true
+			}
+			if by := provenance(f.Mark, f.Source); by != "" {
+				p.scr.Item(ask.Dim, "   ", "Source: "+by+".")
+			}
 		}
-		if by := provenance(f.Mark, f.Source); by != "" {
-			p.scr.Item(ask.Dim, "   ", "By: "+by+".")
+		var maybe []string
+		for _, f := range possible {
+			if (f.Drive == "stop") == dangerous {
+				maybe = append(maybe, at(f.Say, f.Wheels))
+			}
 		}
-	}
-	if len(unproved) > 0 {
-		var say []string
-		for _, f := range unproved {
-			say = append(say, at(f.Say, f.Wheels))
+		if len(maybe) > 0 {
+			head := "Prove or rule out, before any part is bought for it: "
+			if dangerous {
+				head = "Prove or rule out, before it is driven: "
+			}
+			item(head + strings.Join(maybe, "; "))
 		}
-		item("Prove or rule out, before any part is bought for it: " + strings.Join(say, "; ") + ".")
-	}
-	if dangers {
-		item("Check the dangerous things below that were not checked.")
+		if dangerous && hidden {
+			item("Check the dangerous things below that were not checked.")
+		}
 	}
 }
 
@@ -358,7 +369,8 @@ func (p page) uncheckedPart(style ask.Style, heading string, us []record.Uncheck
 }
 
 func (p page) readings() {
-	if len(p.rec.Measurements) == 0 {
+	figures := p.figures()
+	if len(p.rec.Measurements) == 0 && len(figures) == 0 {
 		return
 	}
 	p.heading("Readings and their limits")
@@ -372,7 +384,7 @@ func (p page) readings() {
 			if name == "" {
 				name = "typed"
 			}
-			p.scr.Item(ask.Plain, "  "+name+": ", typed(group))
+			p.scr.Item(ask.Plain, "  ", name+": "+typed(group))
 		}
 		for _, v := range m.Verdicts {
 			p.verdict(v)
@@ -381,6 +393,29 @@ func (p page) readings() {
 			p.scr.Item(ask.Plain, "  ", l)
 		}
 	}
+	if len(figures) > 0 {
+		p.scr.Print(ask.Plain, "")
+		p.scr.Print(ask.Plain, "Figures of this vehicle")
+		for _, f := range figures {
+			p.scr.Item(ask.Plain, "  ", f)
+		}
+	}
+}
+
+// figures gives the figures that stand, with where they are from.
+func (p page) figures() []string {
+	var out []string
+	for i, a := range p.rec.Answers {
+		if a.Figure == nil || slices.ContainsFunc(p.rec.Answers[i+1:], func(b record.Answer) bool { return b.ID == a.ID && b.Wheel == a.Wheel }) {
+			continue
+		}
+		text := at(plainID(a.ID), []string{a.Wheel}) + ": " + typed([]record.Reading{*a.Figure})
+		if a.Origin != "" {
+			text += ", " + a.Origin
+		}
+		out = append(out, text)
+	}
+	return out
 }
 
 // byInput groups readings by their input, in the order in which they came.
@@ -407,7 +442,9 @@ func typed(rs []record.Reading) string {
 		if r.Value == nil {
 			continue
 		}
-		bare = bare && !strings.ContainsFunc(r.Typed, func(r rune) bool { return r != '-' && r != '+' && r != '.' && r != ',' && r != '/' && r != ' ' && (r < '0' || r > '9') })
+		bare = bare && !strings.ContainsFunc(r.Typed, func(r rune) bool {
+			return r != '-' && r != '+' && r != '.' && r != ',' && r != '/' && r != ' ' && (r < '0' || r > '9')
+		})
 		if a, err := unit.Parse(unit.Kind(r.Kind), r.Typed, r.Unit); err == nil {
 			all = append(all, a)
 		}
@@ -422,9 +459,9 @@ func typed(rs []record.Reading) string {
 	least := slices.MinFunc(all, bySize)
 	most := slices.MaxFunc(all, bySize)
 	if least.SI == most.SI {
-		return text + ": " + least.Both()
+		return text + ", that is " + least.Both()
 	}
-	return text + ": from " + least.Both() + " to " + most.Both()
+	return text + ", from " + least.Both() + " to " + most.Both()
 }
 
 func bySize(a, b unit.Any) int {
@@ -455,20 +492,20 @@ func (p page) verdict(v record.Verdict) {
 		text += " " + value + ", limit " + limit
 		if v.Good != nil {
 			good, _ := against(v.Unit, *v.Good, *v.Limit)
-			text += " (good up to " + good + ")"
+			text += ", good up to " + good
 		}
 	} else if v.Value != nil {
 		value, _ := against(v.Unit, *v.Value, *v.Value)
 		text += " " + value
 	}
 	if by := provenance(v.Mark, v.Source); by != "" && v.Limit != nil {
-		text += ", " + by
+		text += ". Limit: " + by
 	}
 	if v.Verdict == unit.TooClose.String() && v.Doubt != nil {
 		doubt, _ := against(v.Unit, *v.Doubt, *v.Doubt)
-		text += "; these readings are good to " + doubt + " only"
+		text += ". Within " + doubt + " of the limit these readings cannot tell"
 	}
-	p.scr.Item(style, "  "+head+": ", text)
+	p.scr.Item(style, "  ", sentence(head+": "+text))
 }
 
 // provenance says whose a figure is and how far it can be trusted.
@@ -482,14 +519,14 @@ func provenance(mark, source string) string {
 	case source == "":
 		return mark
 	}
-	return mark + ": " + source
+	return mark + ", " + source
 }
 
 // other is the unit of the other system that a number is also shown in.
 var other = map[string]string{
 	"in": "mm", "thou": "mm", "mm": "in", "um": "thou", "cm": "in", "ft": "m", "m": "ft", "km": "mi", "mi": "km",
 	"psi": "kPa", "kPa": "psi", "bar": "psi", "MPa": "psi", "N": "lbf", "lbf": "N", "kgf": "lbf", "kg": "lb", "lb": "kg",
-	"F": "C", "C": "F", "mph": "km/h", "km/h": "mph", "lb-ft": "N-m", "N-m": "lb-ft", "m/s2": "ft/s2", "ft/s2": "m/s2",
+	"F": "C", "C": "F", "mph": "km/h", "km/h": "mph", "lb-ft": "Nm", "Nm": "lb-ft", "m/s2": "ft/s2", "ft/s2": "m/s2",
 }
 
 // against gives a value and its limit in the unit and in the other system,
