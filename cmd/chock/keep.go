@@ -153,6 +153,11 @@ func (t *talker) reason(a *tree.Assessment) string {
 	r := a.Reasons[0]
 	switch r.Kind {
 	case "cause":
+		for _, f := range a.Findings {
+			if f.Cause == r.Cause && f.Standing == tree.Possible {
+				return "Not ruled out: " + lowerFirst(r.Cause.Say) + "."
+			}
+		}
 		return r.Cause.Say + "."
 	case "answer":
 		return upperFirst(t.line(r.Ref).Say) + "."

@@ -557,7 +557,7 @@ func (t *talker) unsure() (kind string, word ask.Word, err error) {
 	t.scr.Print(ask.Plain, "Not sure is a good answer. Which kind is it?")
 	r, err := t.asker.Choose(ask.Question{ID: "unsure", NoUnsure: true, Choices: []ask.Choice{
 		{ID: "did-not-look", Say: "Did not look"},
-		{ID: "cannot-tell", Say: "Looked, and cannot tell"},
+		{ID: "cannot-tell", Say: "Cannot tell, though I looked"},
 		{ID: "cannot-reach", Say: "Cannot reach it today"},
 	}})
 	if err != nil || r.Word != "" {
