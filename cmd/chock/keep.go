@@ -155,7 +155,7 @@ func (t *talker) reason(a *tree.Assessment) string {
 	case "cause":
 		for _, f := range a.Findings {
 			if f.Cause == r.Cause && f.Standing == tree.Possible {
-				return "Not ruled out: " + lowerFirst(r.Cause.Say) + "."
+				return r.Cause.Say + " (not ruled out)."
 			}
 		}
 		return r.Cause.Say + "."
