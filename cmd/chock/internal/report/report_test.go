@@ -55,7 +55,7 @@ func invented() *record.Record {
 				Against:  []record.Line{{ID: "pedal-hold", Answer: "stays", Say: "light hold: it did not move"}},
 				Disagree: true, Do: []string{"Leave it standing.", "Find the highest wet point."}, Caution: "Gloves and glasses.", Verify: "Have a qualified technician verify that every joint is dry."},
 			{Cause: "tyre-out-of-round", Say: "A tyre is out of round", Standing: "possible", Drive: "care"},
-			{Cause: "tyre-apart", Say: "A tyre is coming apart", Standing: "possible", Drive: "stop"},
+			{Cause: "tyre-apart", Say: "A tyre is coming apart", Standing: "possible", Drive: "stop", For: []record.Line{{ID: "band", Answer: "unsure", Say: "band: not sure"}}},
 			{Cause: "nuts-loose", Say: "Wheel nuts were loose", Standing: "mended", Drive: "stop"},
 			{Cause: "drum-out-of-round", Say: "A drum is out of round", Standing: "unlikely", Wheels: []string{"rear-left", "rear-right"}, Drive: "care"},
 			{Cause: "bearing-loose", Say: "A wheel bearing is loose", Standing: "unlikely", Drive: "stop"},
@@ -163,7 +163,7 @@ func TestTextOrder(t *testing.T) {
 		"Likely: The front rotor", "measured: left front", "Possible, dangerous: A tyre is coming apart", "Possible: A tyre is out of round", "Found, put right: Wheel nuts were loose", "Looked at and unlikely: A wheel bearing is loose;",
 		"Not explained", "it hums", "first answered \"it moved\", changed to \"it did not move\"",
 		"What to do, in this order", "1. Brake fluid", "Leave it standing.", "2. Prove or rule out, before it is driven: A tyre is coming apart.", "3. Check the dangerous things", "4. The front rotor", "Clean both faces", "5. Prove or rule out, before any part is bought for it: A tyre is out of round.",
-		"What was not checked", "Dangerous if it is so", "A brake hose", "Cannot reach it:", "Does the joint move (both front wheels)?", "Also:", "Not looked at:", "How thick are the pads (all four wheels)?", "Waits for the first looks:",
+		"What was not checked", "Dangerous if it is so", "A brake hose", "Cannot reach it:", "ball joint, both front wheels: Does the joint move?", "Also:", "Not looked at: dust, right rear; pads, all four wheels.", "Waits for the first looks: roll; band.",
 		"Readings and their limits", "dial: 0, 1.6, 2, -, -1.2, -3.2 thou", "Too close to call: runout", "Thickness of the front rotor", "Outside: discard", "Within: variation", "No limit known: refinish", "Figures of this vehicle", "front rotor discard: 1.12 in",
 		"Take care in this work", "Have it verified", "Parts, always as sets", "To tighten", "After 50 miles (80 km)", "Hand over rather than do", "Notes", "^[[2J", "Warnings", "Sources", "not a certificate",
 	} {

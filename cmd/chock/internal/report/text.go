@@ -194,6 +194,9 @@ func (p page) found() {
 			}
 			p.scr.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
 			for _, l := range f.For {
+				if l.Answer == "unsure" || l.Answer == "later" {
+					continue // shows nothing; the check is listed as not checked
+				}
 				p.scr.Item(ask.Plain, "  ", p.how(l)+": "+l.Say)
 			}
 			for _, l := range f.Against {
@@ -303,8 +306,8 @@ func (p page) unchecked() {
 	}
 	p.heading("What was not checked")
 	dangerous, others := split(p.rec.NotChecked)
-	p.uncheckedPart(ask.Care, "Dangerous if it is so:", dangerous)
-	p.uncheckedPart(ask.Plain, "Also:", others)
+	p.uncheckedPart(ask.Care, "Dangerous if it is so:", dangerous, true)
+	p.uncheckedPart(ask.Plain, "Also:", others, false)
 }
 
 func split(us []record.Unchecked) (dangerous, others []record.Unchecked) {
@@ -319,8 +322,9 @@ func split(us []record.Unchecked) (dangerous, others []record.Unchecked) {
 }
 
 // uncheckedPart prints causes line by line, then checks by the reason why they
-// were left out, one line for all wheels of a check.
-func (p page) uncheckedPart(style ask.Style, heading string, us []record.Unchecked) {
+// were left out, all wheels of a check at once: each with its question, or
+// only named, since a talk that was stopped early leaves many.
+func (p page) uncheckedPart(style ask.Style, heading string, us []record.Unchecked, questions bool) {
 	if len(us) == 0 {
 		return
 	}
@@ -355,15 +359,28 @@ func (p page) uncheckedPart(style ask.Style, heading string, us []record.Uncheck
 		}
 	}
 	for _, why := range whys {
-		indent := "- "
-		if why != "" {
-			p.scr.Item(ask.Plain, "- ", upperFirst(why)+":")
-			indent = "  - "
+		head := why
+		if head == "" {
+			head = "not checked"
 		}
+		var names []string
 		for _, l := range lines {
-			if !l.cause && l.why == why {
-				p.scr.Item(ask.Plain, indent, at(l.say, wheels[l]))
+			if l.cause || l.why != why {
+				continue
 			}
+			name := at(plainID(l.id), wheels[l])
+			if questions {
+				name += ": " + l.say
+			}
+			names = append(names, name)
+		}
+		if !questions {
+			p.scr.Item(ask.Plain, "- ", upperFirst(head)+": "+strings.Join(names, "; ")+".")
+			continue
+		}
+		p.scr.Item(ask.Plain, "- ", upperFirst(head)+":")
+		for _, name := range names {
+			p.scr.Item(ask.Plain, "  - ", name)
 		}
 	}
 }
@@ -620,15 +637,10 @@ func (p page) notes() {
 
 // at adds the wheels to a piece of text.
 func at(say string, wheels []string) string {
-	names := wheelNames(wheels)
-	if names == "" {
-		return say
+	if names := wheelNames(wheels); names != "" {
+		return strings.TrimRight(say, " .") + ", " + names
 	}
-	say = strings.TrimRight(say, " ")
-	if end := strings.TrimRight(say, ".?"); end != say { // before the mark that ends it
-		return end + " (" + names + ")" + say[len(end):]
-	}
-	return say + ", " + names
+	return say
 }
 
 var axles = []struct{ left, right, name string }{
