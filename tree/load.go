@@ -29,7 +29,7 @@ const (
 	maxNames = 100 // in one list, and entries of one check
 )
 
-// Open reads what the first prompt needs: book.yaml and first.yaml. The rest
+// Open reads what the first prompt needs: book.yaml. The rest
 // of the book follows with [Book.Rest].
 func Open(fsys fs.FS, calcs []Calculation) (*Book, error) {
 	b := &Book{
@@ -42,12 +42,12 @@ func Open(fsys fs.FS, calcs []Calculation) (*Book, error) {
 		b.calcs[c.Name] = c
 	}
 	b.read(fsys, "book.yaml", b.bookFile)
-	b.read(fsys, "first.yaml", b.firstFile)
 	return b, b.faults.err()
 }
 
 // Rest reads the remaining files of the book that Open began.
 func (b *Book) Rest(fsys fs.FS) error {
+	b.read(fsys, "first.yaml", b.firstFile)
 	shared, _ := fs.Glob(fsys, "shared/*.yaml")
 	if len(shared) > maxFiles {
 		return fmt.Errorf("shared: more than %d files", maxFiles)

@@ -159,7 +159,7 @@ func (f *File) temp(data []byte) (name string, err error) {
 		return "", unwritable(dir, err)
 	}
 	_, err = t.Write(data)
-	if err == nil {
+	if err == nil && data != nil { // an empty try need not reach the disk, and the person waits for it
 		err = t.Sync()
 	}
 	if e := t.Close(); err == nil {
