@@ -101,6 +101,11 @@ func (t *talker) makeRecord() *record.Record {
 		r.NotChecked = append(r.NotChecked, t.unchecked(u))
 	}
 	r.Changed = t.changed()
+	for _, c := range t.before {
+		if !slices.Contains(r.Changed, c) {
+			r.Changed = append(r.Changed, c)
+		}
+	}
 	for _, v := range w.Visits {
 		for _, wheel := range v.Wheels {
 			if res, ok := t.results[v.Check.ID+" "+wheel]; ok && v.Check.Measure != "" {
@@ -311,7 +316,7 @@ func (t *talker) measurement(c *tree.Check, s tree.Said, res calc.Result) record
 	}
 	for _, v := range res.Verdicts {
 		out := record.Verdict{Of: v.Of, Verdict: v.Verdict.String(), Value: known(v.Value), Limit: known(v.Limit),
-			Doubt: known(v.Doubt), Unit: v.Unit, Mark: v.Mark, Source: v.Source}
+			Good: known(v.Good), Doubt: known(v.Doubt), Unit: v.Unit, Mark: v.Mark, Source: v.Source}
 		if v.Mark == calc.Given {
 			out.Mark, out.Source = t.origin(c, v), ""
 		}
@@ -355,6 +360,7 @@ func (t *talker) resume(path string, rest <-chan error) error {
 		return err
 	}
 	t.file, t.started, t.vehicle, t.units, t.notes = file, rec.Started, rec.Vehicle, rec.Units, rec.Notes
+	t.before = rec.Changed
 	for _, c := range rec.Complaints {
 		if t.book.Complaint(c.ID) == nil {
 			return fmt.Errorf("%s: the complaint %q is not in this book; start a new check", path, c.ID)
@@ -368,6 +374,10 @@ func (t *talker) resume(path string, rest <-chan error) error {
 			return fmt.Errorf("%s: answer to %s: %w", path, a.ID, err)
 		}
 		if !ok {
+			// A stop sign stays in the record, even where its question is gone.
+			if stopSign(rec, a) {
+				t.before = append(t.before, record.Changed{ID: a.ID, Wheel: a.Wheel, First: a.Said[0], Now: "asked again, in other words"})
+			}
 			again = add(again, plainID(a.ID))
 			continue
 		}
@@ -378,11 +388,24 @@ func (t *talker) resume(path string, rest <-chan error) error {
 		t.said = append(t.said, s)
 	}
 	t.walk = t.book.Walk(t.complaints, t.said)
-	t.scr.Print(ask.Strong, "Going on with the check of "+rec.Started.Format("2 January 2006, 15:04")+".")
+	t.scr.Print(ask.Strong, "Going on with the check of "+rec.Started.Local().Format("2 January 2006, 15:04")+".")
 	if len(again) > 0 {
 		t.scr.Print(ask.Care, "These are worded otherwise now and are asked again: "+strings.Join(again, ", ")+".")
 	}
 	return nil
+}
+
+// stopSign reports whether an answer of a record stood for not driving.
+func stopSign(rec *record.Record, a record.Answer) bool {
+	if len(a.Said) == 0 {
+		return false
+	}
+	for _, f := range rec.Findings {
+		if f.Drive == tree.Stop.String() && slices.ContainsFunc(f.For, func(l record.Line) bool { return l.ID == a.ID && l.Wheel == a.Wheel }) {
+			return true
+		}
+	}
+	return rec.Drive == tree.Stop.String() && slices.ContainsFunc(rec.NotExplained, func(l record.Line) bool { return l.ID == a.ID && l.Wheel == a.Wheel })
 }
 
 func (t *talker) stillStands(a record.Answer) (tree.Said, bool, error) {

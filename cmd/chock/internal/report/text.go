@@ -177,13 +177,9 @@ func (p page) found() {
 			p.heading("What was found")
 			open = true
 		}
-		if s.id == "unlikely" { // one paragraph is enough for what it is not
-			var say []string
-			for _, f := range fs {
-				say = append(say, at(f.Say, f.Wheels))
-			}
-			if len(say) > 0 {
-				p.scr.Item(ask.Plain, "- ", "Looked at and unlikely: "+strings.Join(say, "; ")+".")
+		if s.id == "unlikely" { // what it is not stays off the first page
+			if len(fs) > 0 {
+				p.scr.Item(ask.Plain, "- ", fmt.Sprintf("Looked at, and no sign of it: %s. The record names them.", others(len(fs))))
 			}
 			continue
 		}
@@ -194,8 +190,8 @@ func (p page) found() {
 			}
 			p.scr.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
 			for _, l := range f.For {
-				if l.Answer == "unsure" || l.Answer == "later" {
-					continue // shows nothing; the check is listed as not checked
+				if l.Answer == "unsure" || l.Answer == "later" || s.id == "possible" {
+					continue // shows nothing; an end of the tree named it
 				}
 				p.scr.Item(ask.Plain, "  ", p.how(l)+": "+l.Say)
 			}
@@ -207,6 +203,13 @@ func (p page) found() {
 			}
 		}
 	}
+}
+
+func others(n int) string {
+	if n == 1 {
+		return "one other cause"
+	}
+	return fmt.Sprintf("%d other causes", n)
 }
 
 // how tells in which way an answer is known.
