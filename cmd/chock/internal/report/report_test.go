@@ -160,7 +160,7 @@ func TestTextOrder(t *testing.T) {
 	at := -1
 	for _, part := range []string{
 		"Owner's record", "Do not drive: Brake fluid is leaking out.", "Nothing else found so far.", "What was found", "Found, dangerous: Brake fluid", "seen: left rear", "against it: light hold", "These disagree",
-		"Likely: The front rotor", "measured: left front", "Possible, dangerous: A tyre is coming apart", "Possible: A tyre is out of round", "Found, put right: Wheel nuts were loose", "Looked at, and no sign of it: one other cause.",
+		"Likely: The front rotor", "measured: left front", "Possible, dangerous: A tyre is coming apart", "Possible: A tyre is out of round", "Found, put right: Wheel nuts were loose", "Looked at, and no sign of it: 2 other causes.",
 		"Not explained", "it hums", "first answered \"it moved\", changed to \"it did not move\"",
 		"What to do, in this order", "1. Brake fluid", "Leave it standing.", "2. Prove or rule out, before it is driven: A tyre is coming apart.", "3. Check the dangerous things", "4. The front rotor", "Clean both faces", "5. Prove or rule out, before any part is bought for it: A tyre is out of round.",
 		"What was not checked", "Dangerous if it is so", "A brake hose", "Cannot reach it:", "ball joint, both front wheels: Does the joint move?", "Also:", "Not looked at: dust, right rear; pads, all four wheels.", "Waits for the first looks: roll; band.",
