@@ -15,25 +15,36 @@ import (
 )
 
 // askReadings takes the readings of a measurement, wheel by wheel.
-func (t *talker) askReadings(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
-	var said []tree.Said
-	for _, w := range p.Wheels {
+func (t *talker) askReadings(p tree.Prompt) ([]tree.Said, ask.Word, error) {
+	for i := 0; i < len(p.Wheels); i++ {
+		w := p.Wheels[i]
 		if w != "" {
 			t.scr.Print(ask.Plain, "")
 			t.scr.Print(ask.Strong, upperFirst(wheelName(w)))
 		}
-		s, word, text, err := t.askWheel(p, w)
-		if err != nil || word != "" {
-			return nil, word, text, err
+		s, word, err := t.askWheel(p, w)
+		switch {
+		case err != nil:
+			return nil, "", err
+		case word == ask.Back && i > 0:
+			i -= 2
+			continue
+		case word != "":
+			return nil, word, nil
 		}
-		said = append(said, s)
+		// Kept at once: nobody wants to read a rotor twice.
+		t.said = append(t.said, s)
+		t.judge()
+		if err := t.save(); err != nil {
+			return nil, "", err
+		}
 	}
-	return said, "", "", nil
+	return nil, "", nil
 }
 
 // askWheel takes all inputs of a measurement at one wheel, and tries the
 // calculation so that readings it cannot use are asked again at once.
-func (t *talker) askWheel(p tree.Prompt, wheel string) (tree.Said, ask.Word, string, error) {
+func (t *talker) askWheel(p tree.Prompt, wheel string) (tree.Said, ask.Word, error) {
 	c := p.Check
 	for {
 		// "Not sure" until judge works the readings out.
@@ -42,33 +53,33 @@ func (t *talker) askWheel(p tree.Prompt, wheel string) (tree.Said, ask.Word, str
 			if in.Most == 0 {
 				continue
 			}
-			got, word, text, err := t.askInput(c, in, wheel)
+			got, word, err := t.askInput(p, in, wheel)
 			var missing *ask.Missing
 			switch {
 			case errors.As(err, &missing) && in.Optional:
 				continue
 			case err != nil:
-				return s, "", "", err
+				return s, "", err
 			case word == ask.Unsure && in.Optional:
 				continue
 			case word == ask.Unsure:
-				kind, word, err := t.unsure()
+				kind, word, err := t.unsure(p, wheel)
 				s.Answers, s.Kind, s.Readings = []string{tree.Unsure}, kind, nil
-				return s, word, "", err
+				return s, word, err
 			case word == ask.Later:
 				s.Answers, s.Readings = []string{tree.Later}, nil
-				return s, "", "", nil
+				return s, "", nil
 			case word != "":
-				return s, word, text, nil
+				return s, word, nil
 			}
 			s.Readings[in.Name] = got
 		}
 		_, err := t.run(s)
 		if err == nil {
-			return s, "", "", nil
+			return s, "", nil
 		}
 		if t.script {
-			return s, "", "", fmt.Errorf("answers file, %s %s: %w", c.ID, wheel, err)
+			return s, "", fmt.Errorf("answers file, %s %s: %w", c.ID, wheel, err)
 		}
 		t.scr.Print(ask.Care, upperFirst(err.Error())+".")
 		t.scr.Print(ask.Plain, "Once more, please.")
@@ -76,7 +87,8 @@ func (t *talker) askWheel(p tree.Prompt, wheel string) (tree.Said, ask.Word, str
 }
 
 // askInput takes the readings of one input, a line of them or one by one.
-func (t *talker) askInput(c *tree.Check, in *tree.Input, wheel string) (got []unit.Any, word ask.Word, text string, err error) {
+func (t *talker) askInput(p tree.Prompt, in *tree.Input, wheel string) (got []unit.Any, word ask.Word, err error) {
+	c := p.Check
 	kind, def := t.book.Kind(c, in.Name), in.Unit(t.units)
 	several := 0
 	for _, i := range c.Inputs {
@@ -114,18 +126,18 @@ func (t *talker) askInput(c *tree.Check, in *tree.Input, wheel string) (got []un
 		if have > 0 {
 			f.Hint = strings.TrimSpace(fmt.Sprintf("%s %d of %d", def, have+1, in.Least))
 		}
-		r, err := t.asker.Line(f)
+		r, err := t.stay(p, wheel, func() (ask.Reply, error) { return t.asker.Line(f) })
 		if err != nil || r.Word != "" {
-			return nil, r.Word, r.Text, err
+			return nil, r.Word, err
 		}
 		more, err := t.readings(kind, r.Text, def, in, have)
 		if err != nil {
-			return nil, "", "", err
+			return nil, "", err
 		}
 		got = append(got, more...)
 		t.echo(more, def)
 	}
-	return got, "", "", nil
+	return got, "", nil
 }
 
 // readings parses a line and holds it against the plausible window and the
@@ -218,7 +230,7 @@ var origins = []ask.Choice{
 
 // askFigure takes a figure of the vehicle and where it is from, in one line
 // ("1.12 in cast") or in two.
-func (t *talker) askFigure(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
+func (t *talker) askFigure(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 	g := p.Figure
 	def := g.US
 	if t.units == "metric" {
@@ -244,26 +256,28 @@ func (t *talker) askFigure(p tree.Prompt) ([]tree.Said, ask.Word, string, error)
 		return a, origin, nil
 	}
 	t.scr.Print(ask.Plain, "Type the figure ("+unitName(def)+") and where it is from: cast, manual or measured. Not sure means that none is known.")
-	r, err := t.asker.Line(ask.Field{ID: g.ID, Hint: def, Check: func(s string) error { _, _, err := parse(s); return err }})
+	r, err := t.stay(p, "", func() (ask.Reply, error) {
+		return t.asker.Line(ask.Field{ID: g.ID, Hint: def, Check: func(s string) error { _, _, err := parse(s); return err }})
+	})
 	var missing *ask.Missing
 	switch {
 	case errors.As(err, &missing):
 		// A figure that the answers file lacks is one that nobody knows.
 		r = ask.Reply{Word: ask.Unsure}
 	case err != nil:
-		return nil, "", "", err
+		return nil, "", err
 	}
 	switch r.Word {
 	case ask.Unsure, ask.Later:
 		// A figure that nobody knows today can be given later through change.
-		return []tree.Said{{Check: g.ID, Answers: []string{tree.Unsure}, Kind: "did-not-look"}}, "", "", nil
+		return []tree.Said{{Check: g.ID, Answers: []string{tree.Unsure}, Kind: "did-not-look"}}, "", nil
 	case "":
 	default:
-		return nil, r.Word, r.Text, nil
+		return nil, r.Word, nil
 	}
 	a, origin, err := parse(r.Text)
 	if err != nil {
-		return nil, "", "", err
+		return nil, "", err
 	}
 	t.scr.Print(ask.Dim, "Taken: "+a.Both())
 	if origin == "" && t.script {
@@ -271,13 +285,15 @@ func (t *talker) askFigure(p tree.Prompt) ([]tree.Said, ask.Word, string, error)
 	}
 	if origin == "" {
 		t.scr.Print(ask.Strong, "Where is that figure from?")
-		r, err := t.asker.Choose(ask.Question{ID: g.ID + "-origin", Choices: origins, NoUnsure: true})
+		r, err := t.stay(p, "", func() (ask.Reply, error) {
+			return t.asker.Choose(ask.Question{ID: g.ID + "-origin", Choices: origins, NoUnsure: true})
+		})
 		if err != nil || r.Word != "" {
-			return nil, r.Word, r.Text, err
+			return nil, r.Word, err
 		}
 		origin = r.IDs[0]
 	}
-	return []tree.Said{{Check: g.ID, Value: a, Origin: origin}}, "", "", nil
+	return []tree.Said{{Check: g.ID, Value: a, Origin: origin}}, "", nil
 }
 
 // inputs gathers what the calculation of a measurement takes: its own

@@ -72,6 +72,7 @@ type talker struct {
 	file    *record.File
 	started time.Time
 	vehicle string
+	before  []record.Changed // stop signs that were taken back before a resume
 
 	walk    *tree.Walk
 	results map[string]calc.Result // by check and wheel, of the readings that stand
@@ -332,7 +333,7 @@ func (t *talker) ask(p tree.Prompt, at int) error {
 	t.ahead(p)
 	t.head(p)
 	for {
-		said, word, text, err := t.answer(p)
+		said, word, err := t.answer(p)
 		if err != nil {
 			return err
 		}
@@ -340,16 +341,6 @@ func (t *talker) ask(p tree.Prompt, at int) error {
 		case "":
 			t.said = append(t.said, said...)
 			return nil
-		case ask.Why:
-			t.why(p)
-		case ask.Steps:
-			t.steps(p)
-		case ask.Note:
-			t.notes = append(t.notes, record.Note{ID: promptID(p), Wheel: only(p.Wheels), Text: text})
-			if err := t.save(); err != nil {
-				return err
-			}
-			t.scr.Print(ask.Dim, "Noted.")
 		case ask.Stop:
 			return errStopped
 		case ask.Back:
@@ -367,6 +358,31 @@ func (t *talker) ask(p tree.Prompt, at int) error {
 				return t.again(id, slices.Index(t.taken(), id))
 			}
 			t.head(p)
+		}
+	}
+}
+
+// stay puts a prompt until it is answered, or until a word leaves it: why,
+// steps and note do what they say, and nothing typed so far is lost by them.
+func (t *talker) stay(p tree.Prompt, wheel string, put func() (ask.Reply, error)) (ask.Reply, error) {
+	for {
+		r, err := put()
+		if err != nil {
+			return r, err
+		}
+		switch r.Word {
+		case ask.Why:
+			t.why(p)
+		case ask.Steps:
+			t.steps(p)
+		case ask.Note:
+			t.notes = append(t.notes, record.Note{ID: promptID(p), Wheel: wheel, Text: r.Text})
+			if err := t.save(); err != nil {
+				return r, err
+			}
+			t.scr.Print(ask.Dim, "Noted.")
+		default:
+			return r, nil
 		}
 	}
 }
@@ -435,7 +451,7 @@ func (t *talker) standing(id string) string {
 }
 
 // answer takes one answer to p.
-func (t *talker) answer(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
+func (t *talker) answer(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 	switch {
 	case p.Figure != nil:
 		return t.askFigure(p)
@@ -445,7 +461,7 @@ func (t *talker) answer(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
 	return t.askQuestion(p)
 }
 
-func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, string, error) {
+func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 	c := p.Check
 	q := ask.Question{ID: c.ID, Several: c.Several}
 	for _, a := range c.Answers {
@@ -460,7 +476,8 @@ func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, string, erro
 		}
 	}
 	var said []tree.Said
-	for _, batch := range batches {
+	for i := 0; i < len(batches); i++ {
+		batch := batches[i]
 		q.Wheels, q.Names, q.Current = nil, nil, nil
 		if batch[0] != "" {
 			if len(batches) > 1 {
@@ -472,15 +489,19 @@ func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, string, erro
 			}
 		}
 		q.Current = t.current(c, batch)
-		r, err := t.asker.Choose(q)
+		r, err := t.stay(p, only(batch), func() (ask.Reply, error) { return t.asker.Choose(q) })
 		if err != nil {
-			return nil, "", "", err
+			return nil, "", err
 		}
 		switch r.Word {
 		case ask.Unsure:
-			kind, word, err := t.unsure()
+			kind, word, err := t.unsure(p, only(batch))
+			if word == ask.Back { // to the question itself
+				i--
+				continue
+			}
 			if err != nil || word != "" {
-				return nil, word, "", err
+				return nil, word, err
 			}
 			for _, w := range batch {
 				said = append(said, tree.Said{Check: c.ID, Wheel: w, Answers: []string{tree.Unsure}, Kind: kind})
@@ -492,23 +513,30 @@ func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, string, erro
 		case "":
 			if alone := atOdds(c, r.IDs); alone != "" {
 				if t.script {
-					return nil, "", "", fmt.Errorf("answers file, %s: %q cannot stand beside the others", c.ID, alone)
+					return nil, "", fmt.Errorf("answers file, %s: %q cannot stand beside the others", c.ID, alone)
 				}
 				t.scr.Print(ask.Care, fmt.Sprintf("%q cannot stand beside the others. Once more, please.", c.Answer(alone).Say))
-				return t.askQuestion(p)
+				i--
+				continue
 			}
 			if c.Several || batch[0] == "" {
 				said = append(said, tree.Said{Check: c.ID, Wheel: batch[0], Answers: r.IDs})
 				continue
 			}
-			for i, w := range batch {
-				said = append(said, tree.Said{Check: c.ID, Wheel: w, Answers: []string{r.IDs[i]}})
+			for j, w := range batch {
+				said = append(said, tree.Said{Check: c.ID, Wheel: w, Answers: []string{r.IDs[j]}})
 			}
+		case ask.Back:
+			if i == 0 {
+				return nil, r.Word, nil
+			}
+			said = said[:len(said)-1] // of the wheel before, which is asked again
+			i -= 2
 		default:
-			return nil, r.Word, r.Text, nil
+			return nil, r.Word, nil
 		}
 	}
-	return said, "", "", nil
+	return said, "", nil
 }
 
 // atOdds gives a sound answer that was ticked beside one that is not.
@@ -550,16 +578,17 @@ func (t *talker) current(c *tree.Check, wheels []string) []string {
 }
 
 // unsure asks which of the three ways of not being sure it is.
-func (t *talker) unsure() (kind string, word ask.Word, err error) {
+func (t *talker) unsure(p tree.Prompt, wheel string) (kind string, word ask.Word, err error) {
 	if t.script {
 		return "did-not-look", "", nil
 	}
 	t.scr.Print(ask.Plain, "Not sure is a good answer. Which kind is it?")
-	r, err := t.asker.Choose(ask.Question{ID: "unsure", NoUnsure: true, Choices: []ask.Choice{
+	q := ask.Question{ID: "unsure", NoUnsure: true, Choices: []ask.Choice{
 		{ID: "did-not-look", Say: "Did not look"},
 		{ID: "cannot-tell", Say: "Cannot tell, though I looked"},
 		{ID: "cannot-reach", Say: "Cannot reach it today"},
-	}})
+	}}
+	r, err := t.stay(p, wheel, func() (ask.Reply, error) { return t.asker.Choose(q) })
 	if err != nil || r.Word != "" {
 		return "", r.Word, err
 	}
@@ -575,7 +604,8 @@ func (t *talker) leave(cause error, doc io.Writer) error {
 			return errors.Join(cause, err)
 		}
 		t.scr.Print(ask.Plain, "")
-		t.scr.Print(ask.Plain, "Saved. Go on with: chock talk --resume "+t.file.Path)
+		t.scr.Print(ask.Plain, "Saved. Go on with:")
+		t.scr.Print(ask.Plain, "  chock talk --resume "+t.file.Path)
 	}
 	switch {
 	case interrupted:
