@@ -309,11 +309,7 @@ func (t *talker) measurement(c *tree.Check, s tree.Said, res calc.Result) record
 			m.Readings = append(m.Readings, recordReading(in.Name, v))
 		}
 	}
-	for _, v := range res.Values {
-		if v.Group == nil && v.List == nil {
-			m.Results = append(m.Results, record.Result{Key: v.Key, Value: known(v.Number)})
-		}
-	}
+	m.Results = recordResults(res.Values)
 	for _, v := range res.Verdicts {
 		out := record.Verdict{Of: v.Of, Verdict: v.Verdict.String(), Value: known(v.Value), Limit: known(v.Limit),
 			Good: known(v.Good), Doubt: known(v.Doubt), Unit: v.Unit, Mark: v.Mark, Source: v.Source}
@@ -323,6 +319,26 @@ func (t *talker) measurement(c *tree.Check, s tree.Said, res calc.Result) record
 		m.Verdicts = append(m.Verdicts, out)
 	}
 	return m
+}
+
+func recordResults(values []calc.Value) []record.Result {
+	var out []record.Result
+	for _, v := range values {
+		r := record.Result{Key: v.Key}
+		switch {
+		case v.List != nil:
+			r.List = [][]record.Result{}
+			for _, l := range v.List {
+				r.List = append(r.List, recordResults(l))
+			}
+		case v.Group != nil:
+			r.Group = recordResults(v.Group)
+		default:
+			r.Value = known(v.Number)
+		}
+		out = append(out, r)
+	}
+	return out
 }
 
 // origin says where the limit of a verdict is from, as the person said it.

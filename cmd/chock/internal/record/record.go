@@ -137,9 +137,12 @@ type Measurement struct {
 }
 
 // A Result is one computed number; nil is unknown.
+// It may be a group of results, or a list of groups, in place of a number.
 type Result struct {
-	Key   string   `yaml:"key"`
-	Value *float64 `yaml:"value"`
+	Key   string     `yaml:"key"`
+	Value *float64   `yaml:"value"`
+	Group []Result   `yaml:"group,omitempty"`
+	List  [][]Result `yaml:"list,omitempty"`
 }
 
 type Verdict struct {

@@ -221,7 +221,7 @@ func (rs jsonResults) MarshalJSON() ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		value, err := json.Marshal(number(r.Value))
+		value, err := jsonResult(r)
 		if err != nil {
 			return nil, err
 		}
@@ -231,6 +231,21 @@ func (rs jsonResults) MarshalJSON() ([]byte, error) {
 	}
 	b.WriteByte('}')
 	return b.Bytes(), nil
+}
+
+// jsonResult is a number, an object or a list of objects.
+func jsonResult(r record.Result) ([]byte, error) {
+	switch {
+	case r.List != nil:
+		list := []jsonResults{}
+		for _, l := range r.List {
+			list = append(list, l)
+		}
+		return json.Marshal(list)
+	case r.Group != nil:
+		return json.Marshal(jsonResults(r.Group))
+	}
+	return json.Marshal(number(r.Value))
 }
 
 // word is null for "".
