@@ -163,12 +163,24 @@ func (t *talker) readings(kind unit.Kind, text, def string, in *tree.Input, have
 			}
 			continue
 		}
-		if hint := unit.Suggest(a, in.Low, in.High); hint != "" {
+		lo, hi := in.Low, in.High
+		switch {
+		case lo >= 0 || kind != unit.KindLength:
+		case 0 < a.SI && a.SI < leastDial:
+			lo = leastDial
+		case -leastDial < a.SI && a.SI < 0:
+			hi = -leastDial
+		}
+		if hint := unit.Suggest(a, lo, hi); hint != "" {
 			return nil, errors.New(hint)
 		}
 	}
 	return list, nil
 }
+
+// leastDial is less than any dial shows, 0.05 thou. A reading that is not
+// zero and under it was meant in inches, and would come out as true running.
+const leastDial = 1.27e-6
 
 // echo says readings back in both systems.
 func (t *talker) echo(list []unit.Any, def string) {
