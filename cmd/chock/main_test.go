@@ -2,10 +2,12 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -34,6 +36,8 @@ func TestMain(m *testing.M) {
 //	result CHECK WHEEL KEY NUMBER
 //	[!] same A B           two records, apart from their times
 //	keep FILE              copies FILE to FILE.kept, for cmp
+//	shorten FILE N         cuts the last N bytes off
+//	status N ARGUMENTS     runs chock, which must end with exit status N
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/scripts",
@@ -59,6 +63,7 @@ func TestScripts(t *testing.T) {
 			"same":      sameCmd,
 			"keep":      keepCmd,
 			"shorten":   shortenCmd,
+			"status":    statusCmd,
 		},
 	})
 }
@@ -283,4 +288,21 @@ func shortenCmd(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	data := ts.ReadFile(args[0])
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(data[:len(data)-n]), 0o600))
+}
+
+// statusCmd runs chock with the arguments after the exit status it must have.
+func statusCmd(ts *testscript.TestScript, neg bool, args []string) {
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	have := 0
+	if err := ts.Exec("chock", args[1:]...); err != nil {
+		have = -1
+		var exit *exec.ExitError
+		if errors.As(err, &exit) {
+			have = exit.ExitCode()
+		}
+	}
+	if have != want {
+		ts.Fatalf("exit status %d, not %d", have, want)
+	}
 }
