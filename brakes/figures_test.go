@@ -72,6 +72,32 @@ func TestFiguresAreListed(t *testing.T) {
 	}
 }
 
+// What was chosen, against the range it was chosen from.
+func TestFigures(t *testing.T) {
+	const (
+		published = "limits in makers' service information, 1988 to 2010: variation mostly 0.0005 in, loosest 0.001; runout 0.003 integral and 0.005 separate on full-size trucks; drums 0.002 to 0.006 in"
+		ours      = "our choice, written down in the figure"
+	)
+	want := map[string]struct{ thou, source string }{
+		"VariationGood": {"0.50", published}, "VariationBad": {"1.00", published},
+		"RunoutGood": {"3.0", published}, "RunoutBad": {"5.0", published},
+		"DrumRoundGood": {"2.0", published}, "DrumRoundBad": {"6.0", published},
+		"MicrometerScatter": {"0.10", ours}, "DialScatter": {"0.20", ours}, "DrumGaugeScatter": {"0.50", ours},
+	}
+	for _, f := range Figures() {
+		w, ok := want[f.Name]
+		if !ok {
+			continue
+		}
+		got, _ := f.Value.In("thou")
+		near(t, f.Name, got, w.thou, w.source)
+		delete(want, f.Name)
+	}
+	if len(want) > 0 {
+		t.Errorf("not listed: %v", want)
+	}
+}
+
 func BenchmarkRotor(b *testing.B) {
 	for b.Loop() {
 		if _, err := ReadThickness(turnV2); err != nil {

@@ -72,6 +72,7 @@ func TestIndexAsTyped(t *testing.T) {
 	const derived = "by hand: 2 · 5 · sqrt(2/8) µm"
 	near(t, "doubt at 0", inUM(x.Seats[0].Doubt), "5.000", derived)
 	near(t, "doubt at 2", inUM(x.Seats[2].Doubt), "5.000", derived)
+	near(t, "doubt of hub and rotor", inUM(x.TiltDoubt), "1.8587", "by hand: 0.525731 · sqrt(2) · 2.5 µm")
 	if x.Seats[4].Doubt <= x.Seats[2].Doubt {
 		t.Errorf("a seat nobody read is known better (%v) than one that was read (%v)", x.Seats[4].Doubt, x.Seats[2].Doubt)
 	}

@@ -13,7 +13,7 @@ func TestJudge(t *testing.T) {
 	const (
 		diag = "rotor minimum 22.00 mm, u 0.02: 22.03 is 6.7 % and 22.04 2.3 % likely to be under; 2.5 % passes (normal tables)"
 		std  = "JCGM 106 worked by hand: limit 24.40, u 0.004082, 1.96 u = 0.0080"
-		hand = "by hand: 1.64 u"
+		hand = "by hand: 1.96 u for safety, 1.64 u for comfort, as the design of the verdict has it"
 	)
 	for _, tt := range []struct {
 		name   string
@@ -44,6 +44,10 @@ func TestJudge(t *testing.T) {
 		{"at least, comfort, outside", 4.98, 0.01, AtLeast(mm(5)), Comfort, unit.Outside, hand},
 		{"at least, comfort, too close", 4.99, 0.01, AtLeast(mm(5)), Comfort, unit.TooClose, hand},
 		{"at least, comfort, within", 5.02, 0.01, AtLeast(mm(5)), Comfort, unit.Within, hand},
+		{"1.95 u inside", 22.195, 0.1, AtLeast(mm(22)), Safety, unit.TooClose, hand},
+		{"1.97 u inside", 22.197, 0.1, AtLeast(mm(22)), Safety, unit.Within, hand},
+		{"1.63 u inside", 0.837, 0.1, AtMost(mm(1)), Comfort, unit.TooClose, hand},
+		{"1.65 u inside", 0.835, 0.1, AtMost(mm(1)), Comfort, unit.Within, hand},
 		{"no limit", 5, 0.01, Limit[unit.Length]{}, Safety, unit.NoLimit, "no limit, no verdict"},
 		{"no doubt, at the limit", 5, 0, AtLeast(mm(5)), Safety, unit.Within, "by hand: at least 5 is met by 5"},
 	} {

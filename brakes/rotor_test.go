@@ -152,6 +152,31 @@ func TestOrdersThatReadingsCanTell(t *testing.T) {
 	near(t, "noise of an amplitude, 12 readings", mustOrder(t, turnV1, 1).Doubt(um(2.5)).Micrometres(), "1.020621", notes+"s sqrt(2/12) for s = 2.5")
 }
 
+// What rounding leaves is nothing; what is merely small stays. A high spot at
+// stud 1 is at 0, not at a full period.
+func TestSmallAndNothing(t *testing.T) {
+	turn := Turn{Positions: 12}
+	for i := range 12 {
+		th := float64(turn.At(i))
+		turn.Points = append(turn.Points, Point{i, um(20*math.Cos(th) + 0.01*math.Cos(3*th))})
+	}
+	near(t, "small order", inUM(mustOrder(t, turn, 3).Amplitude), "0.0100", "built so")
+	if a := mustOrder(t, turn, 2).Amplitude; a != 0 {
+		t.Errorf("an order that is not there has %v", a)
+	}
+	for _, times := range []int{1, 3} {
+		if h := mustOrder(t, turn, times).High; h != 0 && h > 1e-6 {
+			t.Errorf("order %d is high at %g degrees, want 0", times, h.Degrees())
+		}
+	}
+	if h := mustOrder(t, turnV1, 3).High; h > 1e-6 {
+		t.Errorf("V1, order 3 is high at %g degrees, want 0\nsource: %s", h.Degrees(), v1)
+	}
+	const rayleigh = "by hand: sqrt(2 ln 20) = 2.4477 times sqrt(2/8); 1.96 times sqrt(1/8)"
+	near(t, "what noise shows", mustOrder(t, turnV4, 1).FromNoise(um(1)).Micrometres(), "1.2239", rayleigh)
+	near(t, "half-blind", mustOrder(t, turnV4, 4).FromNoise(um(1)).Micrometres(), "0.6930", rayleigh)
+}
+
 func mustOrder(t *testing.T, turn Turn, times int) Order {
 	t.Helper()
 	s, err := Harmonics(turn, 0)

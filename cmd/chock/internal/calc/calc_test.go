@@ -119,6 +119,8 @@ func TestOutcomes(t *testing.T) {
 		// u = sqrt(1/12 + 1 + 1/3) = 1.19 tenths: 1.96 u is 2.3 tenths.
 		{"two tenths above", "rotor-thickness", []string{"thickness", eight, "discard", "1.1212 in", "machine-to", "1.1212 in"}, []string{"discard-too-close", "even", "stock-too-close"}, design},
 		{"three tenths above", "rotor-thickness", []string{"thickness", eight, "discard", "1.1211 in"}, []string{"above-discard", "even", "stock-unknown"}, design},
+		{"2.2 tenths above", "rotor-thickness", []string{"thickness", eight, "discard", "1.12118 in"}, []string{"discard-too-close", "even", "stock-unknown"}, design},
+		{"more than it should, but no more than scatter", "rotor-runout", []string{"dial", "0 .2 .4 .4 -.1 -.4 .1 0 thou", "runout-limit", ".02 thou"}, []string{"runout-too-close"}, design},
 		{"a tenth below", "rotor-thickness", []string{"thickness", eight, "discard", "1.1215 in", "machine-to", "1.13 in"}, []string{"below-discard", "even", "no-stock-to-cut"}, design},
 		{"varies", "rotor-thickness", []string{"thickness", "1.1200 1.1210 1.1220 1.1210 1.1200 1.1211 1.1220 1.1210 in"}, []string{"discard-unknown", "varies", "stock-unknown"}, design},
 		{"between the typical limits", "rotor-thickness", []string{"thickness", "1.1200 1.1204 1.1208 1.1204 1.1200 1.1203 1.1208 1.1204 in"}, []string{"discard-unknown", "variation-too-close", "stock-unknown"}, design},
@@ -318,6 +320,14 @@ func TestSteps(t *testing.T) {
 	}
 	if want := "Nearly all of it comes once a turn: a tilt. Look for rust or dirt under the hat first."; !slices.Contains(r.Say, want) {
 		t.Errorf("says %q, not %q", r.Say, want)
+	}
+}
+
+func TestMostOfIt(t *testing.T) {
+	r := run(t, "rotor-runout", "thou", "dial", "4.5 2.1 -1.5 -2.1 -1.5 -2.1 -1.5 2.1")
+	want := []string{"High spot at 0 degrees from stud 1.", "Most of it comes once a turn: a tilt. Look for rust or dirt under the hat first."}
+	if len(r.Say) < 2 || !slices.Equal(r.Say[:2], want) {
+		t.Errorf("says %q, want %q", r.Say, want)
 	}
 }
 

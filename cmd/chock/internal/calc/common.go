@@ -40,7 +40,7 @@ func (in inputs) figure(name string) (v unit.Length, ok bool, err error) {
 	return v, ok, nil
 }
 
-// studs gives the number of studs, 0 where it is not known.
+// whole gives a count, 0 where it is not known.
 func (in inputs) whole(name string) (int, error) {
 	if len(in[name]) == 0 {
 		return 0, nil
