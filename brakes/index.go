@@ -149,8 +149,8 @@ type Shim struct {
 //
 // runout in m, D the diameter at which it was read, d that of the plate. The
 // thin edge goes to the high spot of the outer face. runout 0 or more, d no
-// more than D. Source: similar triangles; plates rated so are sold by
-// published patent literature, US 5,918,707 (1999, from memory).
+// more than D. Source: similar triangles; a tapered plate for this purpose is
+// described in US patent 5,918,707 (1999, from memory).
 func TaperShim(runout, read, plate unit.Length) (Shim, error) {
 	if err := finite("runout", runout); err != nil {
 		return Shim{}, err
