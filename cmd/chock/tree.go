@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"strings"
@@ -38,6 +39,25 @@ func bookAt(dir string) fs.FS {
 	return os.DirFS(dir)
 }
 
+// markWords are the marks of the book in the words of the tool.
+var markWords = map[string]string{"published": "published", "memory": "from memory", "practice": "common practice", "estimate": "our estimate"}
+
+// bookSources lists what each cause in the book rests on.
+func bookSources() ([]source, error) {
+	b, err := tree.Open(book.FS, calculations())
+	if err != nil {
+		return nil, err
+	}
+	if err := b.Rest(book.FS); err != nil {
+		return nil, err
+	}
+	var out []source
+	for _, c := range b.Causes {
+		out = append(out, source{Name: c.ID, Scope: c.Say, Mark: markWords[c.Source.Mark], Source: b.Sources[c.Source.Key]})
+	}
+	return out, nil
+}
+
 func newTree() *cobra.Command {
 	cmd := &cobra.Command{Use: "tree", Short: "For people who write trees: check and list a book", Args: takes(cobra.NoArgs)}
 	cmd.AddCommand(newTreeCheck(), newTreeList())
@@ -59,7 +79,7 @@ func newTreeCheck() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			out := cmd.OutOrStdout()
+			out := new(strings.Builder)
 			questions, measurements := 0, 0
 			for _, c := range b.Checks {
 				if c.Measure == "" {
@@ -80,7 +100,8 @@ func newTreeCheck() *cobra.Command {
 			for _, c := range b.SingleLooks() {
 				fmt.Fprintf(out, "cause %s: one direct look only\n", c.ID)
 			}
-			return nil
+			_, err = io.WriteString(cmd.OutOrStdout(), out.String())
+			return err
 		},
 	}
 }
@@ -130,12 +151,12 @@ func newTreeList() *cobra.Command {
 				}
 				list = append(list, l)
 			}
-			out := cmd.OutOrStdout()
 			if asJSON {
-				enc := json.NewEncoder(out)
+				enc := json.NewEncoder(cmd.OutOrStdout())
 				enc.SetIndent("", "  ")
 				return enc.Encode(map[string]any{"schema_version": 1, "checks": list})
 			}
+			out := new(strings.Builder)
 			for _, l := range list {
 				at := ""
 				if l.At != "" {
@@ -143,7 +164,8 @@ func newTreeList() *cobra.Command {
 				}
 				fmt.Fprintf(out, "%s  (%s, %s%s)\n    %s\n", l.ID, l.Kind, l.Place, at, strings.Join(l.Answers, ", "))
 			}
-			return nil
+			_, err = io.WriteString(cmd.OutOrStdout(), out.String())
+			return err
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
