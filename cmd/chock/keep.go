@@ -246,7 +246,7 @@ func (t *talker) recordFinding(f tree.Finding) record.Finding {
 	for _, ref := range f.Against {
 		out.Against = append(out.Against, t.line(ref))
 	}
-	out.Mark = map[string]string{"published": "published", "memory": "from memory", "practice": "common practice", "estimate": "our estimate"}[c.Source.Mark]
+	out.Mark = markWords[c.Source.Mark]
 	out.Source = t.book.Sources[c.Source.Key]
 	return out
 }
