@@ -170,7 +170,6 @@ func TestParseRefuses(t *testing.T) {
 }
 
 func TestParseList(t *testing.T) {
-	const thou = 0.0000254
 	nan := math.NaN()
 	for _, tt := range []struct {
 		text, def string
