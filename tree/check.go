@@ -73,6 +73,10 @@ func (b *Book) likeness(c *Check) {
 	or(&c.Alone, of.Alone)
 	or(&c.At, of.At)
 	or(&c.Measure, of.Measure)
+	if c.inputs != nil {
+		c.inputs()
+		c.inputs = nil
+	}
 	if c.Place == "" {
 		c.Place = of.Place
 	}
@@ -187,9 +191,16 @@ func (b *Book) proveChecks() {
 			}
 			said[a.Say] = a.ID
 		}
+		sound := "" // the first normal answer
 		for _, a := range c.Answers {
 			if a.Fails && c.Look == "" {
 				b.faults.at(a.at, "`fails` works in a first look only; %s is none", c.ID)
+			}
+			if worse := a.Fails || a.Drive > Go || len(a.Shows) > 0; worse && sound != "" {
+				b.faults.at(a.at, "worse than %q, which stands before it; write the worst first", sound)
+			}
+			if a.Normal && sound == "" {
+				sound = a.ID
 			}
 			if a.Normal && (a.Fails || a.Drive > Go || len(a.Shows) > 0) {
 				b.faults.at(a.at, "`normal` does not go with drive, fails or shows")
@@ -198,6 +209,9 @@ func (b *Book) proveChecks() {
 		if c.Picks {
 			if b.picker != c {
 				b.faults.at(c.at, "a second question with `picks: wheel`; %q is the first", b.picker.ID)
+			}
+			if c.At != "" {
+				b.faults.at(c.at, "`picks: wheel` asks about the whole vehicle; take `at` out")
 			}
 			for _, a := range c.Answers {
 				if !slices.Contains(Wheels, a.ID) {
@@ -303,6 +317,23 @@ func (b *Book) proveLooks() {
 			b.faults.at(l.at, "%q stands in %s; a first look stands in first.yaml", l.Check, c.at.File)
 		}
 	}
+	// Nothing rolls before the looks that it waits for were made.
+	last := map[Place]string{}
+	for _, l := range slices.Backward(b.Looks) {
+		c := b.Checks[l.Check]
+		if c == nil {
+			continue
+		}
+		for _, look := range []Place{Yard, Road} {
+			if waits := c.Place == Road || c.Place == look; waits && last[look] != "" {
+				b.faults.at(l.at, "waits for the look %q, which stands after it", last[look])
+				break
+			}
+		}
+		if c.Look != "" && last[c.Look] == "" {
+			last[c.Look] = l.Check
+		}
+	}
 	for _, id := range sortedKeys(b.Checks) {
 		c := b.Checks[id]
 		if c.Look != "" && !listed[id] {
@@ -344,7 +375,7 @@ func (b *Book) proveSteps() {
 				}
 			}
 		}
-		reached, state := map[string]bool{}, map[string]int{}
+		reached, state, loops := map[string]bool{}, map[string]int{}, 0
 		var visit func(s *Step)
 		visit = func(s *Step) {
 			reached[s.ID], state[s.ID] = true, 1
@@ -353,6 +384,7 @@ func (b *Book) proveSteps() {
 				switch {
 				case next == nil:
 				case state[next.ID] == 1:
+					loops++
 					b.faults.at(s.then.where(id), "a loop: %q comes back to %q", s.ID, next.ID)
 				case state[next.ID] == 0:
 					visit(next)
@@ -363,8 +395,11 @@ func (b *Book) proveSteps() {
 		if first := c.steps[c.Begin]; first != nil {
 			visit(first)
 			for _, s := range c.Steps {
-				if !reached[s.ID] {
+				switch {
+				case !reached[s.ID]:
 					b.faults.at(s.at, "no answer leads to this step")
+				case s.Again && s.Because == "" && loops == 0 && b.routes(c).passes(s):
+					b.faults.at(s.at, "missing key \"because\": a path comes here before %q was asked", s.Check)
 				}
 			}
 		}

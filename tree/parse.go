@@ -203,7 +203,11 @@ func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 			}
 		}
 	})
-	if inputs != nil {
+	switch {
+	case inputs == nil:
+	case c.Measure == "" && c.Like != "": // known when the likeness is
+		c.inputs = func() { b.inputs(f, c, inputs) }
+	default:
 		b.inputs(f, c, inputs)
 	}
 	if b.take(f, e.key, c.ID) {

@@ -62,7 +62,13 @@ type faults struct {
 	lines map[string][]string // text of each file, for the carets
 }
 
+// most is more faults than anybody reads in one run, and few enough to hold.
+const mostFaults = 1000
+
 func (fs *faults) at(p Pos, format string, args ...any) {
+	if len(fs.list) == mostFaults {
+		return
+	}
 	f := &Fault{Pos: p, Msg: fmt.Sprintf(format, args...)}
 	if lines := fs.lines[p.File]; p.Line > 0 && p.Line <= len(lines) {
 		f.Text = printable(lines[p.Line-1])

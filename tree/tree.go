@@ -130,26 +130,27 @@ type End struct {
 
 // A Check is a question or, with Measure, a measurement.
 type Check struct {
-	ID                 string
-	Place              Place
-	Look               Place // Yard or Road in a first look that bars them
-	Minutes            int   // for one wheel
-	Ask, Why           string
-	Steps, Without     string
-	Alone              string
-	At                 string // front rear all named, or empty
-	OnlyIf, Needs      []Cond
-	Several            bool
-	Picks              bool
-	Like               string
-	Answers            []*Answer // or outcomes; worst first
-	UnsureDrive        Drive
-	Measure            string
-	Inputs             []*Input
-	Complaint          string // whose file it stands in; empty for shared and first
-	at                 Pos
-	firstNormal        int
-	isQuestion, inited bool
+	ID             string
+	Place          Place
+	Look           Place // Yard or Road in a first look that bars them
+	Minutes        int   // for one wheel
+	Ask, Why       string
+	Steps, Without string
+	Alone          string
+	At             string // front rear all named, or empty
+	OnlyIf, Needs  []Cond
+	Several        bool
+	Picks          bool
+	Like           string
+	Answers        []*Answer // or outcomes; worst first
+	UnsureDrive    Drive
+	Measure        string
+	Inputs         []*Input
+	Complaint      string // whose file it stands in; empty for shared and first
+	at             Pos
+	firstNormal    int
+	inputs         func() // reads the inputs of a measurement like another
+	isQuestion     bool
 }
 
 // An Answer is one of the answers of a question or outcomes of a measurement.
