@@ -81,9 +81,17 @@ type talkDocument struct {
 	Measurements []struct {
 		ID       string
 		Wheel    *string
+		Readings []struct {
+			Typed, Unit string
+			Value       float64
+		}
 		Results  map[string]any
 		Outcomes []string
-		Verdicts []struct{ Of, Verdict string }
+		Verdicts []struct {
+			Of, Verdict        string
+			Value, Limit       *float64
+			Unit, Mark, Source string
+		}
 	}
 	Findings []struct {
 		Cause, Standing, Say string
@@ -101,6 +109,15 @@ type talkDocument struct {
 // talkKeys are those that design and docs promise; more are welcome.
 var talkKeys = []string{"schema_version", "finished", "complaints", "asked", "measurements", "findings", "not_explained",
 	"drive", "not_checked", "caution", "verify", "warnings", "sources"}
+
+// listKeys are those of each entry of its lists.
+var listKeys = map[string][]string{
+	"asked":         {"id", "wheel", "answer", "text"},
+	"measurements":  {"id", "wheel", "calculation", "readings", "results", "outcomes", "verdicts"},
+	"findings":      {"cause", "say", "standing", "wheels", "for", "against", "drive", "do", "caution", "verify"},
+	"not_explained": {"id"},
+	"not_checked":   {"kind", "id", "say"},
+}
 
 // readTalk takes text as exactly one JSON document with every promised key.
 func readTalk(text string) (*talkDocument, error) {
@@ -120,6 +137,19 @@ func readTalk(text string) (*talkDocument, error) {
 			return nil, fmt.Errorf("%q is null", k)
 		}
 	}
+	for list, keys := range listKeys {
+		var entries []map[string]json.RawMessage
+		if err := json.Unmarshal(whole[list], &entries); err != nil {
+			return nil, fmt.Errorf("%s: %w", list, err)
+		}
+		for i, e := range entries {
+			for _, k := range keys {
+				if _, ok := e[k]; !ok {
+					return nil, fmt.Errorf("%s[%d] has no key %q", list, i, k)
+				}
+			}
+		}
+	}
 	d := new(talkDocument)
 	if err := json.Unmarshal([]byte(text), d); err != nil {
 		return nil, err
@@ -130,7 +160,28 @@ func readTalk(text string) (*talkDocument, error) {
 	if !strings.Contains(d.Verify, "qualified technician") {
 		return nil, fmt.Errorf("verify names no qualified technician: %q", d.Verify)
 	}
+	if !slices.Contains([]string{"go", "care", "stop"}, d.Drive) {
+		return nil, fmt.Errorf("drive is %q", d.Drive)
+	}
+	for _, m := range d.Measurements {
+		for _, r := range m.Readings {
+			if r.Typed == "" || r.Unit == "" && r.Value != math.Trunc(r.Value) {
+				return nil, fmt.Errorf("%s: reading %+v", m.ID, r)
+			}
+		}
+		for _, v := range m.Verdicts {
+			switch {
+			case !slices.Contains([]string{"within", "outside", "too-close", "no-limit"}, v.Verdict):
+				return nil, fmt.Errorf("%s: verdict %q", m.ID, v.Verdict)
+			case v.Verdict != "no-limit" && (v.Value == nil || v.Limit == nil || v.Unit == "" || v.Mark == ""):
+				return nil, fmt.Errorf("%s: %s lacks its value, limit, unit or mark", m.ID, v.Of)
+			}
+		}
+	}
 	for _, f := range d.Findings {
+		if !slices.Contains([]string{"found", "mended", "likely", "possible", "unlikely"}, f.Standing) {
+			return nil, fmt.Errorf("%s is %q", f.Cause, f.Standing)
+		}
 		if f.Standing != "unlikely" && (f.Caution == nil || f.Verify == nil) {
 			return nil, fmt.Errorf("finding %s has no caution or verify", f.Cause)
 		}

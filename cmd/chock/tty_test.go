@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync"
@@ -348,3 +349,50 @@ func TestTerminalLine(t *testing.T) {
 	require.NotNil(t, r)
 	assert.Empty(t, r.Answers)
 }
+
+// Plain lines on a terminal: nothing is drawn, and Ctrl-C saves as well.
+func TestTerminalPlain(t *testing.T) {
+	p := startTTY(t, 40, "--plain")
+	p.shows("A number, or your own words.")
+	p.send("1\n")
+	p.shows("None of these")
+	p.send("none\n")
+	p.shows("Nothing in a year")
+	p.once("= None of these")
+	p.send("\x03")
+	r := p.ends(130)
+	require.NotNil(t, r)
+	assert.Equal(t, []string{"since-last-drive"}, ids(r))
+	assert.NotContains(t, p.raw.String(), "\x1b[2J")
+	assert.NotContains(t, p.raw.String(), "\x1b[?25l")
+}
+
+// Every line of a whole talk, with its plots and its page, fits the screen.
+func TestTerminalPage(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/scripts/sound.yaml")
+	require.NoError(t, err)
+	answers := filepath.Join(t.TempDir(), "answers.yaml")
+	changed := strings.ReplaceAll(string(data), "1.2012, 1.2011", "1.2032, 1.2031") // a thickness that varies
+	require.NoError(t, os.WriteFile(answers, []byte(changed), 0o600))
+	for _, cols := range []int{40, 60, 80, 100} {
+		t.Run(strconv.Itoa(cols), func(t *testing.T) {
+			p := startTTY(t, cols, "talk", "--answers", answers)
+			r := p.ends(0)
+			require.NotNil(t, r)
+			assert.True(t, r.Finished)
+			p.mu.Lock()
+			raw := colours.ReplaceAllString(p.raw.String(), "")
+			p.mu.Unlock()
+			assert.NotContains(t, raw, "\x1b[2", "nothing is drawn over")
+			assert.Contains(t, raw, "Have it verified")
+			for line := range strings.SplitSeq(raw, "\n") {
+				line = strings.TrimRight(line, "\r")
+				if !strings.Contains(line, p.data) { // the name of the record is one word
+					assert.LessOrEqual(t, runewidth.StringWidth(line), cols, "%q", line)
+				}
+			}
+		})
+	}
+}
+
+var colours = regexp.MustCompile(`\x1b\[[0-9;]*m|\x1b\[\?25h`)
