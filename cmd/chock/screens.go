@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -172,12 +173,18 @@ func (t *talker) announce() {
 			t.scr.Print(style, words)
 		}
 	}
+	a := t.book.Assess(t.walk)
 	for _, id := range t.walk.Failed {
-		c := t.book.Checks[id]
-		if c.Look == tree.Yard {
-			once("failed "+id, ask.Halt, "Do not drive: not an inch on these answers. Everything that can be done standing still goes on, so that the cause is found.")
+		sign := ""
+		for _, f := range a.Findings {
+			if sign == "" && f.Standing == tree.Found && slices.ContainsFunc(f.For, func(r tree.Ref) bool { return r.Check == id }) {
+				sign = lowerFirst(f.Cause.Say) + ". "
+			}
+		}
+		if t.book.Checks[id].Look == tree.Yard {
+			once("failed "+id, ask.Halt, "Do not drive, not an inch: "+cmp.Or(sign, "on this answer. ")+"All that can be done standing still goes on, so that the cause is found.")
 		} else {
-			once("failed "+id, ask.Halt, "No road test on these answers. Everything that can be done without the road goes on.")
+			once("failed "+id, ask.Halt, "No road test: "+cmp.Or(sign, "on this answer. ")+"All that can be done without the road goes on.")
 		}
 	}
 	if t.walk.Next != nil {
@@ -191,7 +198,6 @@ func (t *talker) announce() {
 			}
 		}
 	}
-	a := t.book.Assess(t.walk)
 	for _, r := range a.SetAside {
 		once("aside "+r.Check+r.Wheel, ask.Dim, "Set aside, since it no longer fits this vehicle: "+strings.ReplaceAll(r.Check, "-", " ")+".")
 	}
