@@ -52,13 +52,16 @@ func (b *Book) likeness(c *Check) {
 	of := b.Checks[c.Like]
 	switch {
 	case of == nil:
-		b.faults.at(c.at, "like %q: no such check%s", c.Like, near(b.faults, c.Like, b.Checks))
+		c.broken = true
+		unknown(b.faults, c.at, "check", c.Like, b.Checks)
 		return
 	case of.Like != "":
+		c.broken, b.faults.meant[c.Like], b.faults.meant[of.Like] = true, true, true
 		b.faults.at(c.at, "like %q, which is itself like %q; name that one", c.Like, of.Like)
 		return
 	case of.isQuestion != c.isQuestion:
 		b.faults.at(c.at, "like %q: a question is like a question, a measurement like a measurement", c.Like)
+		c.broken = true
 		return
 	}
 	or := func(mine *string, its string) {
@@ -95,6 +98,7 @@ func (b *Book) likeness(c *Check) {
 	if c.Inputs == nil {
 		c.Inputs = of.Inputs
 	}
+	c.broken = c.broken || of.broken
 	c.Several = c.Several || of.Several
 	c.UnsureDrive = max(c.UnsureDrive, of.UnsureDrive)
 }
@@ -106,7 +110,7 @@ func (b *Book) linkThen(s *Step) {
 		return // said already
 	}
 	if c == nil {
-		b.faults.at(s.at, "no check %q%s", s.Check, near(b.faults, s.Check, b.Checks))
+		unknown(b.faults, s.at, "check", s.Check, b.Checks)
 		return
 	}
 	t := s.then
@@ -114,14 +118,10 @@ func (b *Book) linkThen(s *Step) {
 		return
 	}
 	s.Then = map[string]Target{}
-	ids := []string{}
-	for _, a := range c.Answers {
-		ids = append(ids, a.ID)
-	}
-	ids = append(ids, Unsure)
+	ids := append(c.ids(), Unsure)
 	for _, key := range sortedKeys(t.targets) {
-		if key != "otherwise" && !slices.Contains(ids, key) {
-			b.faults.at(t.keyAt[key], "%s has no answer %q%s", c.ID, key, nearest(key, ids))
+		if key != "otherwise" && !slices.Contains(ids, key) && !c.broken {
+			b.faults.at(t.keyAt[key], "%s has no answer %q%s", c.ID, key, b.faults.suggest(key, ids))
 		}
 	}
 	otherwise, has := t.targets["otherwise"]
@@ -131,6 +131,8 @@ func (b *Book) linkThen(s *Step) {
 		case t.all != nil:
 			target = *t.all
 		case named:
+		case !has && c.broken, !has && t.slips(b.faults, id):
+			continue
 		case !has:
 			b.faults.at(t.at, "nothing says where %q leads; name it, or add `otherwise`", id)
 			continue
@@ -145,6 +147,14 @@ func (b *Book) linkThen(s *Step) {
 	}
 	if has && len(s.Covers) == 0 {
 		b.faults.at(t.keyAt["otherwise"], "`otherwise` covers nothing; take it out")
+	}
+}
+
+// unknown says that nothing of that name is there, unless its own entry was
+// refused, which is fault enough.
+func unknown[V any](fs *faults, at Pos, what, name string, among map[string]V) {
+	if !fs.lost[name] {
+		fs.at(at, "no %s %q%s", what, name, near(fs, name, among))
 	}
 }
 
@@ -222,7 +232,7 @@ func (b *Book) proveChecks() {
 		if c.At == "named" && b.picker == nil {
 			b.faults.at(c.at, "`at: named` wants a question with `picks: wheel`")
 		}
-		if c.Place != Recall && c.Steps == "" && c.Like == "" && c.isQuestion && c.Complaint != "" {
+		if c.Place != Recall && c.Steps == "" && c.Like == "" && !c.Computed() {
 			b.faults.at(c.at, "missing key \"steps\": how is it done?")
 		}
 	}
@@ -234,13 +244,17 @@ func (b *Book) proveConds() {
 	hold := func(conds []Cond, purpose string) {
 		for _, cond := range conds {
 			q := b.Checks[cond.Question]
-			if q == nil || !q.isQuestion {
-				b.faults.at(cond.at, "no question %q%s", cond.Question, near(b.faults, cond.Question, b.Checks))
+			if q != nil && !q.isQuestion {
+				b.faults.at(cond.at, "%q is a measurement; a condition is about a question", cond.Question)
+				continue
+			}
+			if q == nil {
+				unknown(b.faults, cond.at, "question", cond.Question, b.Checks)
 				continue
 			}
 			for _, a := range cond.Answers {
-				if q.Answer(a) == nil {
-					b.faults.at(cond.at, "%s has no answer %q", q.ID, a)
+				if q.Answer(a) == nil && !q.broken {
+					b.faults.at(cond.at, "%s has no answer %q%s", q.ID, a, b.faults.suggest(a, q.ids()))
 				}
 			}
 			if old := use[q.ID]; old != "" && old != purpose {
@@ -272,7 +286,7 @@ func (b *Book) proveConds() {
 		for _, next := range b.waitsFor(c) {
 			if !visit(next) {
 				if state[id] == 1 {
-					b.faults.at(c.at, "waits for itself through only-if, needs or from (by %s)", next)
+					b.faults.at(c.at, "waits for itself, by way of %q; look at only-if, needs, from and like", next)
 				}
 				state[id] = 2
 				return true
@@ -312,7 +326,7 @@ func (b *Book) proveLooks() {
 		c := b.Checks[l.Check]
 		switch {
 		case c == nil:
-			b.faults.at(l.at, "no check %q%s", l.Check, near(b.faults, l.Check, b.Checks))
+			unknown(b.faults, l.at, "check", l.Check, b.Checks)
 		case c.Complaint != "first":
 			b.faults.at(l.at, "%q stands in %s; a first look stands in first.yaml", l.Check, c.at.File)
 		}
@@ -336,7 +350,7 @@ func (b *Book) proveLooks() {
 	}
 	for _, id := range sortedKeys(b.Checks) {
 		c := b.Checks[id]
-		if c.Look != "" && !listed[id] {
+		if c.Look != "" && c.Complaint == "first" && !listed[id] {
 			b.faults.at(c.at, "a look that `looks` does not list")
 		}
 		if c.Complaint == "first" {
@@ -354,24 +368,23 @@ func (b *Book) proveLooks() {
 func (b *Book) proveSteps() {
 	for _, c := range b.Complaints {
 		if c.Begin != "" && c.steps[c.Begin] == nil {
-			b.faults.at(c.beginAt, "no step %q%s", c.Begin, near(b.faults, c.Begin, c.steps))
+			unknown(b.faults, c.beginAt, "step", c.Begin, c.steps)
 		}
+		gaps := false // a way that leads nowhere yet; what lies behind it is not unreached
 		for _, s := range c.Steps {
-			if s.Because == "" && !s.Again {
+			if !s.reasoned && !s.Again {
 				b.faults.at(s.at, "missing key \"because\": why this check, why here?")
 			}
-			if s.Again && s.ID == s.Check {
-				b.faults.at(s.at, "`ask` is for a step under another name")
+			if s.Again && b.Checks[s.ID] != nil {
+				b.faults.at(s.at, "%q is the id of a check; give a step with `ask` a name of its own", s.ID)
 			}
-			if other := b.Checks[s.ID]; s.Again && other != nil {
-				b.faults.at(s.at, "%q is the id of a check; give this step a name of its own", s.ID)
-			}
+			gaps = gaps || s.Then == nil
 			missing := map[string]bool{}
 			for _, id := range sortedKeys(s.Then) {
 				to := s.Then[id].Step
 				if to != "" && c.steps[to] == nil && !missing[to] {
-					missing[to] = true
-					b.faults.at(s.then.where(id), "no step %q%s", to, near(b.faults, to, c.steps))
+					missing[to], gaps = true, true
+					unknown(b.faults, s.then.where(id), "step", to, c.steps)
 				}
 			}
 		}
@@ -396,6 +409,7 @@ func (b *Book) proveSteps() {
 			visit(first)
 			for _, s := range c.Steps {
 				switch {
+				case gaps:
 				case !reached[s.ID]:
 					b.faults.at(s.at, "no answer leads to this step")
 				case s.Again && s.Because == "" && loops == 0 && b.routes(c).passes(s):
@@ -404,6 +418,16 @@ func (b *Book) proveSteps() {
 			}
 		}
 	}
+}
+
+// slips reports whether a key of t that names no answer was meant for id.
+func (t *thenNode) slips(fs *faults, id string) bool {
+	for key := range t.targets {
+		if key != id && nearest(key, []string{id}) == id && fs.meant[id] {
+			return true
+		}
+	}
+	return false
 }
 
 // where gives the place in the file that sent an answer on.
@@ -420,18 +444,39 @@ func (t *thenNode) where(id string) Pos {
 // A complaint that an answer opens exists and never opens back.
 func (b *Book) proveOpens() {
 	edges := map[string][]string{}
+	asks := map[string][]string{} // complaints whose trees ask a check of several
+	for _, c := range b.Complaints {
+		seen := map[string]bool{}
+		var ids []string
+		for _, s := range c.Steps {
+			b.asks(s.Check, &ids, seen)
+		}
+		for id := range seen {
+			asks[id] = append(asks[id], c.ID)
+		}
+	}
 	for _, id := range sortedKeys(b.Checks) {
 		c := b.Checks[id]
 		for _, a := range c.Answers {
 			for _, o := range a.Opens {
 				if b.complaints[o] == nil {
-					b.faults.at(a.opensAt, "no complaint %q%s", o, near(b.faults, o, b.complaints))
+					unknown(b.faults, a.opensAt, "complaint", o, b.complaints)
 					continue
 				}
-				if c.Complaint != "" && c.Complaint != "first" {
-					edges[c.Complaint] = append(edges[c.Complaint], o)
-					if b.leads(edges, o, c.Complaint, map[string]bool{}) {
-						b.faults.at(a.opensAt, "%q opens back to %q", o, c.Complaint)
+				if c.Complaint == "first" {
+					continue
+				}
+				if o == c.Complaint {
+					b.faults.at(a.opensAt, "opens %q, whose tree asks this", o)
+					continue
+				}
+				for _, from := range asks[id] {
+					if from == o {
+						continue // asked by another tree, too
+					}
+					edges[from] = append(edges[from], o)
+					if b.leads(edges, o, from, map[string]bool{}) {
+						b.faults.at(a.opensAt, "%q opens back to %q", o, from)
 					}
 				}
 			}
@@ -461,6 +506,9 @@ func (b *Book) proveMeasurements() {
 		if c.isQuestion {
 			continue
 		}
+		for _, in := range c.Inputs {
+			usedFigures[in.Figure] = true
+		}
 		calc, ok := b.calcs[c.Measure]
 		if !ok {
 			if c.Measure != "" {
@@ -472,7 +520,6 @@ func (b *Book) proveMeasurements() {
 		for _, in := range c.Inputs {
 			given[in.Name] = true
 			if in.Figure != "" {
-				usedFigures[in.Figure] = true
 				b.proveFigure(c, in, calc)
 			}
 			if in.From != "" {
@@ -490,7 +537,7 @@ func (b *Book) proveMeasurements() {
 		}
 		for _, a := range c.Answers {
 			if !slices.Contains(want, a.ID) {
-				b.faults.at(a.at, "%s has no outcome %q%s", calc.Name, a.ID, nearest(a.ID, want))
+				b.faults.at(a.at, "%s has no outcome %q%s", calc.Name, a.ID, b.faults.suggest(a.ID, want))
 			}
 		}
 		for _, w := range want {
@@ -500,7 +547,7 @@ func (b *Book) proveMeasurements() {
 		}
 	}
 	for _, id := range sortedKeys(b.Figures) {
-		if !usedFigures[id] {
+		if !usedFigures[id] && !b.faults.meant[id] {
 			b.faults.at(b.Figures[id].at, "no measurement uses this figure")
 		}
 	}
@@ -509,7 +556,7 @@ func (b *Book) proveMeasurements() {
 func (b *Book) proveFigure(c *Check, in *Input, calc Calculation) {
 	g := b.Figures[in.Figure]
 	if g == nil {
-		b.faults.at(in.at, "no figure %q%s", in.Figure, near(b.faults, in.Figure, b.Figures))
+		unknown(b.faults, in.at, "figure", in.Figure, b.Figures)
 		return
 	}
 	for _, ci := range calc.Inputs {
@@ -527,11 +574,17 @@ func (b *Book) proveFrom(c *Check, in *Input) {
 	of := b.Checks[id]
 	switch {
 	case of == nil:
-		b.faults.at(in.at, "no check %q%s", id, near(b.faults, id, b.Checks))
+		unknown(b.faults, in.at, "check", id, b.Checks)
 	case of.isQuestion && dotted:
 		b.faults.at(in.at, "%s is a question; take its answer with {from: %s}", id, id)
 	case !of.isQuestion && !dotted:
-		b.faults.at(in.at, "%s is a measurement; name the input too, like %s.dial", id, id)
+		like := ""
+		for _, o := range of.Inputs {
+			if o.Most > 0 && like == "" {
+				like = ", like " + id + "." + o.Name
+			}
+		}
+		b.faults.at(in.at, "%s is a measurement; name the readings too%s", id, like)
 	case !of.isQuestion && !slices.ContainsFunc(of.Inputs, func(o *Input) bool { return o.Name == input && o.Most > 0 }):
 		b.faults.at(in.at, "%s takes no readings named %q", id, input)
 	}
@@ -544,7 +597,7 @@ func (b *Book) proveCauses() {
 	known := func(p Pos, ids []string, into map[string]bool) {
 		for _, id := range ids {
 			if b.causes[id] == nil {
-				b.faults.at(p, "no cause %q%s", id, near(b.faults, id, b.causes))
+				unknown(b.faults, p, "cause", id, b.causes)
 			}
 			into[id] = true
 		}
@@ -595,12 +648,12 @@ func (b *Book) proveCauses() {
 		if c.Source.Key != "" {
 			cited[c.Source.Key] = true
 			if b.Sources[c.Source.Key] == "" {
-				b.faults.at(c.at, "no source %q in shared/sources.yaml%s", c.Source.Key, near(b.faults, c.Source.Key, b.Sources))
+				b.faults.at(c.sourceAt, "no source %q in shared/sources.yaml%s", c.Source.Key, near(b.faults, c.Source.Key, b.Sources))
 			}
 		}
 	}
 	for _, key := range sortedKeys(b.Sources) {
-		if !cited[key] {
+		if !cited[key] && !b.faults.meant[key] {
 			b.faults.at(b.sourceAt[key], "nothing cites %q", key)
 		}
 	}
@@ -628,8 +681,8 @@ func (b *Book) proveUsed() {
 		}
 	}
 	for _, id := range sortedKeys(b.Checks) {
-		if !used[id] {
-			b.faults.at(b.Checks[id].at, "nothing asks this")
+		if !used[id] && !b.faults.meant[id] && b.Checks[id].Look == "" {
+			b.faults.at(b.Checks[id].at, "nothing asks %q", id)
 		}
 	}
 }
@@ -637,6 +690,9 @@ func (b *Book) proveUsed() {
 // With the road barred every cause that keeps somebody from driving can
 // still be named: road and yard checks then follow `unsure`.
 func (b *Book) proveBarred() {
+	if len(b.faults.list) > 0 {
+		return // a way that is not there yet would be missed
+	}
 	open, barred := b.nameable(false), b.nameable(true)
 	for _, c := range b.Causes {
 		if c.Drive > Go && open[c.ID] && !barred[c.ID] {

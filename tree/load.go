@@ -36,7 +36,7 @@ func Open(fsys fs.FS, calcs []Calculation) (*Book, error) {
 		Checks: map[string]*Check{}, Figures: map[string]*Figure{}, Reach: map[Place]int{},
 		Cautions: map[Place]string{}, Sources: map[string]string{}, sourceAt: map[string]Pos{}, causes: map[string]*Cause{},
 		complaints: map[string]*Complaint{}, calcs: map[string]Calculation{},
-		faults: &faults{lines: map[string][]string{}},
+		faults: &faults{lines: map[string][]string{}, lost: map[string]bool{}, meant: map[string]bool{}},
 	}
 	for _, c := range calcs {
 		b.calcs[c.Name] = c
@@ -193,7 +193,7 @@ func readBounded(fsys fs.FS, name string) ([]byte, error) {
 		return nil, err
 	}
 	if len(data) > maxFile {
-		return nil, fmt.Errorf("larger than %d bytes; split it", maxFile)
+		return nil, fmt.Errorf("larger than %d MB; split it", maxFile>>20)
 	}
 	return data, nil
 }
@@ -201,22 +201,15 @@ func readBounded(fsys fs.FS, name string) ([]byte, error) {
 // syntax rewords what the YAML library says, with the repair that authors need.
 func (f *file) syntax(err error, data []byte) {
 	msg := strings.TrimPrefix(err.Error(), "yaml: ")
-	line := 1
 	if rest, ok := strings.CutPrefix(msg, "line "); ok {
-		if num, tail, ok := strings.Cut(rest, ": "); ok {
-			line, _ = strconv.Atoi(num)
-			msg = tail
-			if strings.HasPrefix(msg, "did not find expected") {
-				line++ // the library counts from zero here, and from one elsewhere
-			}
-		}
+		_, msg, _ = strings.Cut(rest, ": ")
 	}
 	lines := f.lines[f.name]
-	line = min(max(line, 1), len(lines))
+	line := min(1+readable(lines), len(lines))
 	indent := lines[line-1][:len(lines[line-1])-len(strings.TrimLeft(lines[line-1], " \t"))]
 	at := Pos{f.name, line, 1 + len(indent)}
 	switch {
-	case strings.Contains(msg, "cannot start any token") && strings.Contains(indent, "\t"):
+	case strings.Contains(indent, "\t"):
 		at.Col = 1 + strings.Index(indent, "\t")
 		msg = "a tab; indent with blanks"
 	case strings.Contains(msg, "cannot start any token"):
@@ -224,13 +217,13 @@ func (f *file) syntax(err error, data []byte) {
 	case strings.Contains(msg, "mapping values are not allowed"):
 		msg = "one colon too many, or an indent too deep; quote words that hold a colon and a blank"
 	case strings.Contains(msg, "did not find expected ',' or"):
-		msg = "the brackets that open here do not close well; a comma inside {} parts entries: quote words that hold a comma, a question mark, a quote or a bracket"
+		msg = "brackets that do not close well; inside {} quote words that hold a comma, a question mark, a quote or a bracket"
 	case strings.Contains(msg, "did not find expected"):
-		msg = "this line does not fit the lines above it; look at its indent, and for a quote or a bracket that is not closed"
+		msg = "this line does not fit the lines above it; look at its indent, and for a quote or a bracket too many"
 	case strings.Contains(msg, "could not find expected ':'"):
 		msg = "a line without a colon; write `key: value`, and indent words that go on"
 	case strings.Contains(msg, "unexpected end of stream"):
-		msg = "the file ends inside quotes or brackets; close them"
+		msg = "a quote that nothing closes"
 	case strings.Contains(msg, "unknown anchor"):
 		name := strings.Trim(strings.TrimSuffix(strings.TrimPrefix(msg, "unknown anchor "), " referenced"), "'")
 		if i := bytes.Index(data, []byte("*"+name)); i >= 0 {
@@ -240,6 +233,40 @@ func (f *file) syntax(err error, data []byte) {
 		return
 	}
 	f.at(at, "not YAML: %s", msg)
+}
+
+// readable counts the lines up to the first that YAML cannot read. The library
+// names the line on which an entry began, or the last of the file, and counts
+// some from zero. A beginning of the file that ends inside brackets or quotes
+// cannot be read either, so a few lines more are tried before one is blamed.
+func readable(lines []string) int {
+	ok := func(n int) bool {
+		var doc yaml.Node
+		err := yaml.NewDecoder(strings.NewReader(strings.Join(lines[:n], "\n"))).Decode(&doc)
+		return err == nil || errors.Is(err, io.EOF)
+	}
+	low := 0 // lines that can be read
+	for {
+		good, bad := low, len(lines)
+		for bad-good > 1 {
+			if mid := (good + bad) / 2; ok(mid) {
+				good = mid
+			} else {
+				bad = mid
+			}
+		}
+		low = good
+		more := 0
+		for n := good + 2; n < len(lines) && n <= good+20 && more == 0; n++ {
+			if ok(n) {
+				more = n
+			}
+		}
+		if more == 0 {
+			return low
+		}
+		low = more
+	}
 }
 
 // plain refuses what lets one line stand for another, and bare words that
@@ -252,7 +279,7 @@ func (f *file) plain(n *yaml.Node, depth int) bool {
 	case n.Anchor != "":
 		f.errorf(n, "an anchor; write the words out where they are used")
 		return false
-	case depth > maxDepth:
+	case depth > maxDepth && n.Kind != yaml.ScalarNode:
 		f.errorf(n, "nested more than %d levels deep; a book needs fewer", maxDepth)
 		return false
 	case strings.HasPrefix(n.Tag, "!") && !strings.HasPrefix(n.Tag, "!!"):
@@ -321,7 +348,12 @@ func (f *file) fields(n *yaml.Node, known, required string, fn func(key string, 
 			case slices.Contains([]string{"fits", "else", "common", "same-as"}, key):
 				f.errorf(e.key, "%q belongs to the evidence, which this version does not read yet", key)
 			default:
-				f.errorf(e.key, "unknown key %q%s; want one of %s", printable(key), nearest(key, names), strings.Join(names, ", "))
+				if meant := nearest(key, names); meant != "" {
+					seen[meant] = true
+					f.errorf(e.key, "unknown key %q, did you mean %q", key, meant)
+					continue
+				}
+				f.errorf(e.key, "unknown key %q; want one of %s", printable(key), strings.Join(names, ", "))
 			}
 			continue
 		}
@@ -331,10 +363,18 @@ func (f *file) fields(n *yaml.Node, known, required string, fn func(key string, 
 	if n.Kind != yaml.MappingNode {
 		return
 	}
+	var missing []string
 	for _, r := range strings.Fields(required) {
 		if !seen[r] {
-			f.errorf(n, "missing key %q", r)
+			missing = append(missing, fmt.Sprintf("%q", r))
 		}
+	}
+	switch len(missing) {
+	case 0:
+	case 1:
+		f.errorf(n, "missing key %s", missing[0])
+	default:
+		f.errorf(n, "missing keys %s", strings.Join(missing, ", "))
 	}
 }
 
@@ -344,10 +384,20 @@ func near[V any](fs *faults, word string, m map[string]V) string {
 	if len(fs.list) > 100 || len(m) > 2000 {
 		return ""
 	}
-	return nearest(word, sortedKeys(m))
+	return fs.suggest(word, sortedKeys(m))
 }
 
-// nearest suggests the name that was probably meant.
+// suggest is nearest, and notes what was meant.
+func (fs *faults) suggest(word string, names []string) string {
+	best := nearest(word, names)
+	if best == "" {
+		return ""
+	}
+	fs.meant[best] = true
+	return fmt.Sprintf(", did you mean %q", best)
+}
+
+// nearest gives the name that was probably meant, or "".
 func nearest(word string, names []string) string {
 	best, least := "", 3
 	for _, n := range names {
@@ -355,10 +405,7 @@ func nearest(word string, names []string) string {
 			best, least = n, d
 		}
 	}
-	if best == "" {
-		return ""
-	}
-	return fmt.Sprintf(", did you mean %q", best)
+	return best
 }
 
 // distance counts single-letter edits, up to 3.

@@ -19,7 +19,10 @@ func (f *file) ownID(n *yaml.Node) string {
 	id := f.id(n)
 	if slices.Contains(reserved, id) {
 		f.errorf(n, "%q is a word of the language; choose another name", id)
-		return ""
+		id = ""
+	}
+	if id == "" {
+		f.lost[n.Value] = true
 	}
 	return id
 }
@@ -51,6 +54,7 @@ func (b *Book) bookFile(f *file, n *yaml.Node) {
 	})
 	if len(b.Complaints) == 0 {
 		f.errorf(n, "no complaint; a book needs one")
+		b.unread = true
 	}
 }
 
@@ -101,6 +105,7 @@ func (b *Book) sharedFile(f *file, n *yaml.Node) {
 
 // section reads one of the sections that several files may hold.
 func (b *Book) section(f *file, key string, n *yaml.Node, owner string) {
+	b.unread = b.unread || n.Kind != yaml.MappingNode
 	for _, e := range f.entries(n, key+" by id") {
 		switch key {
 		case "questions", "measurements":
@@ -123,6 +128,7 @@ func (b *Book) take(f *file, n *yaml.Node, id string) bool {
 	if id == "" {
 		return false
 	}
+	f.lost[id], f.meant[id] = true, true
 	if c := b.Checks[id]; c != nil {
 		f.errorf(n, "%q is taken, by %s", id, c.at)
 		return false
@@ -131,6 +137,8 @@ func (b *Book) take(f *file, n *yaml.Node, id string) bool {
 		f.errorf(n, "%q is taken, by %s", id, g.at)
 		return false
 	}
+	delete(f.lost, id)
+	delete(f.meant, id)
 	return true
 }
 
@@ -191,11 +199,13 @@ func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 				return
 			}
 			for _, a := range f.entries(v, key+" by id") {
-				if ans := f.answer(a, question); ans != nil {
+				if ans := f.answer(a, question); ans != nil && ans.ID != "" {
 					c.Answers = append(c.Answers, ans)
+				} else {
+					c.broken = true
 				}
 			}
-			if question && len(c.Answers) < 2 {
+			if question && len(c.Answers) < 2 && !c.broken {
 				f.errorf(v, "a question needs two answers or more")
 			}
 			if question && len(c.Answers) > 9 {
@@ -288,6 +298,9 @@ func (b *Book) inputs(f *file, c *Check, n *yaml.Node) {
 		if known {
 			i := slices.IndexFunc(calc.Inputs, func(ci CalcInput) bool { return ci.Name == in.Name })
 			if i < 0 {
+				for _, given := range e.val.Content {
+					f.meant[given.Value] = true // by a name that is not right
+				}
 				if in.Name == "" {
 					continue
 				}
@@ -325,7 +338,7 @@ func (b *Book) inputs(f *file, c *Check, n *yaml.Node) {
 			}
 		})
 		if ways != 1 {
-			f.errorf(e.key, "want one of take, figure, from")
+			f.errorf(e.key, "want one of take, figure and from, and one only")
 		}
 		if in.Most > 0 && known {
 			if between == nil {
@@ -453,7 +466,7 @@ func (b *Book) causeEntry(f *file, e entry) {
 			case "only-if":
 				c.OnlyIf = f.conds(v)
 			case "source":
-				c.Source = f.source(v)
+				c.Source, c.sourceAt = f.source(v), f.pos(v)
 			}
 		})
 	if c.ID == "" {
@@ -522,7 +535,7 @@ func (f *file) step(c *Complaint, e entry) {
 	f.fields(e.val, "because then ask", "then", func(key string, k, v *yaml.Node) {
 		switch key {
 		case "because":
-			s.Because = f.words(v)
+			s.Because, s.reasoned = f.words(v), true
 		case "ask":
 			s.Check, s.Again = f.id(v), true
 		case "then":
@@ -543,7 +556,7 @@ func (f *file) then(n *yaml.Node) *thenNode {
 	}
 	if hasKey(n, "end") {
 		f.errorf(n, "this sends \"not sure\" to an end as well; name the answers, and `unsure` by itself")
-		return t
+		return nil
 	}
 	for _, e := range f.entries(n, "a step, or steps by answer") {
 		key := e.key.Value

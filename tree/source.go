@@ -44,12 +44,12 @@ func (fs Faults) Error() string {
 	const most = 100
 	var b strings.Builder
 	for i, f := range fs {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
 		if i == most {
 			fmt.Fprintf(&b, "and %d more", len(fs)-most)
 			break
-		}
-		if i > 0 {
-			b.WriteByte('\n')
 		}
 		b.WriteString(f.Error())
 	}
@@ -60,6 +60,9 @@ func (fs Faults) Error() string {
 type faults struct {
 	list  Faults
 	lines map[string][]string // text of each file, for the carets
+	// So that one slip is one fault: names whose own entry was refused, and
+	// names that a suggestion says were meant.
+	lost, meant map[string]bool
 }
 
 // most is more faults than anybody reads in one run, and few enough to hold.

@@ -106,14 +106,15 @@ type Look struct {
 
 // A Step is a place in a complaint's tree.
 type Step struct {
-	ID      string
-	Check   string // what it asks; the ID unless the step branches again
-	Because string
-	Then    map[string]Target // by answer id, and Unsure
-	Covers  []string          // answers that `otherwise` stood for
-	Again   bool              // written with ask:
-	at      Pos
-	then    *thenNode
+	ID       string
+	Check    string // what it asks; the ID unless the step branches again
+	Because  string
+	Then     map[string]Target // by answer id, and Unsure
+	Covers   []string          // answers that `otherwise` stood for
+	Again    bool              // written with ask:
+	at       Pos
+	then     *thenNode
+	reasoned bool // because was given
 }
 
 // A Target is where an answer leads: a step, or an end.
@@ -151,6 +152,7 @@ type Check struct {
 	firstNormal    int
 	inputs         func() // reads the inputs of a measurement like another
 	isQuestion     bool
+	broken         bool // some of its answers could not be read
 }
 
 // An Answer is one of the answers of a question or outcomes of a measurement.
@@ -216,7 +218,7 @@ type Cause struct {
 	Caution, Verify string
 	OnlyIf          []Cond
 	Source          Source
-	at              Pos
+	at, sourceAt    Pos
 }
 
 // A Source says how a cause is known: published or memory with a Key into
@@ -266,6 +268,15 @@ func (c *Check) Answer(id string) *Answer {
 		}
 	}
 	return nil
+}
+
+// ids gives the answers by id.
+func (c *Check) ids() []string {
+	var out []string
+	for _, a := range c.Answers {
+		out = append(out, a.ID)
+	}
+	return out
 }
 
 // rank orders answers from the worst; Unsure stands just before the normal
