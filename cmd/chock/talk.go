@@ -99,12 +99,12 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	t := &talker{book: b, units: f.units, started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
 
-	// The rest of the book is read while the person reads the first prompt.
+	// The rest of the book is read while the person reads the first prompt,
+	// not before it: the prompt would wait for a processor.
 	rest := make(chan error, 1)
-	if f.book == "" {
-		go func() { rest <- b.Rest(fsys) }()
-	} else {
-		rest <- nil
+	readRest := func() { rest <- b.Rest(fsys) }
+	if f.book != "" {
+		readRest = func() { rest <- nil } // openBook has read it all
 	}
 
 	sess, err := ask.Open(ask.Terminal{In: cmd.InOrStdin(), Out: cmd.OutOrStdout(), Err: cmd.ErrOrStderr(), Plain: f.plain, Color: f.color, JSON: f.json})
@@ -127,6 +127,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 		t.asker, t.script = script, true
 	}
 	if f.resume != "" {
+		go readRest()
 		if err := t.resume(f.resume, rest); err != nil {
 			return err
 		}
@@ -141,6 +142,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 			return err
 		}
 		t.greet()
+		go readRest()
 		if err := t.pick(words, fileComplaints, sess.Lists() && !t.script); err != nil {
 			return t.leave(err, nil)
 		}
@@ -259,10 +261,12 @@ func (t *talker) ids() []string {
 // the words that people use, in the book's order; nil when none.
 func (t *talker) heard(text string) []string {
 	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r != '-' && (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+	// "slowing from 2 mph" names no complaint by its number.
+	numbers := !slices.ContainsFunc(words, func(w string) bool { return strings.Trim(w, "0123456789") != "" })
 	var out []string
 	for i, c := range t.book.Complaints {
 		for _, w := range words {
-			if w == c.ID || w == fmt.Sprint(i+1) || slices.Contains(c.Words, w) {
+			if w == c.ID || numbers && w == fmt.Sprint(i+1) || slices.Contains(c.Words, w) {
 				out = append(out, c.ID)
 				break
 			}
