@@ -108,7 +108,12 @@ func exampleFolder(t *testing.T) string {
 	t.Helper()
 	docs, err := filepath.Abs(filepath.Join(root, "docs"))
 	require.NoError(t, err)
-	dir := t.TempDir()
+	// A short name, so that no path is longer than a line of the screen.
+	dir, err := os.MkdirTemp("", "d")
+	require.NoError(t, err)
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	dir, err = filepath.EvalSymlinks(dir)
+	require.NoError(t, err)
 	require.NoError(t, os.CopyFS(filepath.Join(dir, "docs"), os.DirFS(docs)))
 	t.Setenv("XDG_DATA_HOME", filepath.Join(dir, "data"))
 	t.Setenv("HOME", dir)
@@ -181,7 +186,8 @@ func runCommand(t *testing.T, at, command, dir string) []string {
 	if out.Len() == 0 {
 		return nil
 	}
-	text := strings.ReplaceAll(out.String(), dir+string(filepath.Separator), "")
+	// A path is one word, and where a line breaks before it depends on dir.
+	text := regexp.MustCompile(`[ \n]`+regexp.QuoteMeta(dir+string(filepath.Separator))).ReplaceAllString(out.String(), " ")
 	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
 	for i := range lines {
 		lines[i] = strings.TrimRight(lines[i], " ")
