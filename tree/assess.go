@@ -175,11 +175,18 @@ func (as assessing) name(id, standing string, ref Ref) {
 // cleared notes direct passes, and takes back what an end named although a
 // check cleared it at every wheel at which it applies.
 func (as assessing) cleared() {
+	clears := map[string][]Ref{}
+	as.given(func(c *Check, k key, a *Answer) {
+		for _, id := range a.Clears {
+			clears[id] = append(clears[id], Ref{k.check, k.wheel, a.ID})
+		}
+	})
 	for _, cause := range as.book.Causes {
-		refs, whole := as.clears(cause.ID)
+		refs := clears[cause.ID]
 		if refs == nil {
 			continue
 		}
+		whole := as.whole(cause.ID, refs)
 		f := as.by[cause.ID]
 		if f == nil {
 			if !whole || !as.applies(cause.OnlyIf, "") {
@@ -203,32 +210,30 @@ func (as assessing) cleared() {
 	}
 }
 
-// clears gives the answers that clear a cause, and whether they do so whole:
-// by a check of the whole vehicle, or at every wheel at which any check that
-// can clear it applies, so that two sound front rotors say nothing of the rear.
-func (as assessing) clears(cause string) (refs []Ref, whole bool) {
+// whole reports whether refs clear a cause whole: by a check of the whole
+// vehicle, or at every wheel at which any check that can clear it applies, so
+// that two sound front rotors say nothing of the rear.
+func (as assessing) whole(cause string, refs []Ref) bool {
 	at := map[string]bool{}
-	as.given(func(c *Check, k key, a *Answer) {
-		if slices.Contains(a.Clears, cause) {
-			refs = append(refs, Ref{k.check, k.wheel, a.ID})
-			at[k.wheel] = true
-		}
-	})
-	if at[""] || refs == nil {
-		return refs, at[""]
+	for _, r := range refs {
+		at[r.Wheel] = true
 	}
+	if at[""] {
+		return true
+	}
+	some := false
 	for _, c := range as.book.clearing[cause] {
 		for _, wheel := range as.wheels(c) {
 			if wheel == "" || !as.applies(c.OnlyIf, wheel) {
 				continue
 			}
 			if !at[wheel] {
-				return refs, false
+				return false
 			}
-			whole = true
+			some = true
 		}
 	}
-	return refs, whole // not so when nobody knows any more which wheel is meant
+	return some // not so when nobody knows any more which wheel is meant
 }
 
 // settle orders the findings and fixes what each asks for.

@@ -1,0 +1,459 @@
+package main
+
+import (
+	"slices"
+
+	"chock/tree"
+)
+
+// A naive works out a second time what a list of answers comes to, from the
+// words of the design and by plain loops, so that the walk and the assessment
+// can be held against something that shares no code with them.
+type naive struct {
+	b          *tree.Book
+	complaints []string
+	said       map[[2]string]tree.Said // the last word about a check at a wheel
+	laters     map[[2]string]int       // times put off since it was last answered
+	counts     []counted
+}
+
+// A counted is one answer that counts, whether or not the walk would still
+// ask it.
+type counted struct {
+	c     *tree.Check
+	wheel string
+	a     *tree.Answer
+}
+
+func newNaive(b *tree.Book, complaints []string, said []tree.Said) *naive {
+	n := &naive{b: b, complaints: complaints, said: map[[2]string]tree.Said{}, laters: map[[2]string]int{}}
+	for _, s := range said {
+		k := [2]string{s.Check, s.Wheel}
+		n.said[k] = s
+		switch {
+		case notSure(s) && s.Answers[0] == tree.Later:
+			n.laters[k]++
+		case !notSure(s):
+			n.laters[k] = 0
+		}
+	}
+	for k := range n.said {
+		c := b.Checks[k[0]]
+		if c == nil {
+			continue // a figure
+		}
+		for _, id := range n.answered(c, k[1]) {
+			n.counts = append(n.counts, counted{c, k[1], c.Answer(id)})
+		}
+	}
+	return n
+}
+
+func notSure(s tree.Said) bool {
+	return len(s.Answers) == 1 && (s.Answers[0] == tree.Unsure || s.Answers[0] == tree.Later)
+}
+
+// wheels gives where a check is asked.
+func (n *naive) wheels(c *tree.Check) []string {
+	if c.At != "named" {
+		return asked[c.At]
+	}
+	for _, picker := range n.b.Checks {
+		if picker.Picks {
+			return n.answered(picker, "")
+		}
+	}
+	return nil
+}
+
+var asked = map[string][]string{
+	"":      {""},
+	"front": {"front-left", "front-right"},
+	"rear":  {"rear-left", "rear-right"},
+	"all":   {"front-left", "front-right", "rear-left", "rear-right"},
+}
+
+// answered gives the real answers to a check at a wheel, none when it is not
+// sure, not asked or set aside.
+func (n *naive) answered(c *tree.Check, wheel string) []string {
+	s, ok := n.said[[2]string{c.ID, wheel}]
+	if !ok || notSure(s) || !n.applies(c, wheel) {
+		return nil
+	}
+	return s.Answers
+}
+
+// applies: "not sure" counts as applies; between two checks at wheels it is
+// read wheel by wheel, otherwise it holds if any wheel gave it.
+func (n *naive) applies(c *tree.Check, wheel string) bool { return n.built(c.OnlyIf, wheel) }
+
+func (n *naive) built(conds []tree.Cond, wheel string) bool {
+	for _, cond := range conds {
+		ok := false
+		q := n.b.Checks[cond.Question]
+		for _, at := range n.speaking(q, wheel) {
+			s, said := n.said[[2]string{q.ID, at}]
+			if !n.applies(q, at) {
+				continue // no answer of it holds
+			}
+			if !said || notSure(s) || intersects(s.Answers, cond.Answers) {
+				ok = true
+			}
+		}
+		if !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// toHand: "not sure" counts as not to hand.
+func (n *naive) toHand(c *tree.Check) bool {
+	for _, cond := range c.Needs {
+		ok := false
+		q := n.b.Checks[cond.Question]
+		for _, at := range n.wheels(q) {
+			if intersects(n.answered(q, at), cond.Answers) {
+				ok = true
+			}
+		}
+		if !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// speaking gives the wheels of q that say something about a wheel.
+func (n *naive) speaking(q *tree.Check, wheel string) []string {
+	if wheel != "" && slices.Contains(n.wheels(q), wheel) {
+		return []string{wheel}
+	}
+	return n.wheels(q)
+}
+
+func intersects(a, b []string) bool {
+	for _, x := range a {
+		if slices.Contains(b, x) {
+			return true
+		}
+	}
+	return false
+}
+
+// putRight: every cause that the answer shows was mended, at its wheel or for
+// the whole vehicle.
+func (n *naive) putRight(wheel string, causes []string) bool {
+	for _, cause := range causes {
+		mended := false
+		for _, o := range n.counts {
+			if slices.Contains(o.a.Mended, cause) && (o.wheel == wheel || o.wheel == "" || wheel == "") {
+				mended = true
+			}
+		}
+		if !mended {
+			return false
+		}
+	}
+	return len(causes) > 0
+}
+
+// look tells whether a look failed, or is open.
+func (n *naive) look(c *tree.Check) (failed, open bool) {
+	for _, wheel := range n.wheels(c) {
+		if !n.applies(c, wheel) {
+			continue
+		}
+		ids := n.answered(c, wheel)
+		if ids == nil {
+			open = true
+		}
+		for _, id := range ids {
+			a := c.Answer(id)
+			if (a.Fails || a.Drive == tree.Stop) && !n.putRight(wheel, a.Shows) {
+				failed = true
+			}
+		}
+	}
+	return failed, open
+}
+
+// bars tells what the looks bar.
+func (n *naive) bars() (yard, road bool) {
+	for _, l := range n.b.Looks {
+		c := n.b.Checks[l.Check]
+		if c.Look == "" {
+			continue
+		}
+		if failed, open := n.look(c); failed || open {
+			road = true
+			if c.Look == tree.Yard {
+				yard = true
+			}
+		}
+	}
+	return yard, road
+}
+
+// passed is what a walk comes to without any more answers.
+type passed struct {
+	checks  []*tree.Check // come past
+	taken   [][2]string   // step and the answer that it followed
+	ends    []*tree.End
+	waiting bool // something could still be asked
+}
+
+// worst gives the answer that `then` follows: the first in the written order
+// over the wheels, "not sure" just before the normal ones.
+func (n *naive) worst(c *tree.Check) string {
+	given := map[string]bool{}
+	some := false
+	for _, wheel := range n.wheels(c) {
+		if !n.applies(c, wheel) {
+			continue
+		}
+		some = true
+		ids := n.answered(c, wheel)
+		if ids == nil {
+			given[tree.Unsure] = true
+		}
+		for _, id := range ids {
+			given[id] = true
+		}
+	}
+	if !some {
+		return tree.Unsure
+	}
+	for _, a := range c.Answers {
+		if a.Normal && given[tree.Unsure] {
+			return tree.Unsure
+		}
+		if given[a.ID] {
+			return a.ID
+		}
+	}
+	return tree.Unsure
+}
+
+func (n *naive) walk() passed {
+	var p passed
+	yard, road := n.bars()
+	var past func(c *tree.Check) bool // false when something has to be asked first
+	past = func(c *tree.Check) bool {
+		if slices.Contains(p.checks, c) {
+			return true
+		}
+		for _, cond := range slices.Concat(c.OnlyIf, c.Needs) {
+			if !past(n.b.Checks[cond.Question]) {
+				return false
+			}
+		}
+		p.checks = append(p.checks, c)
+		barred := c.Place == tree.Yard && yard || c.Place == tree.Road && road
+		ask := false
+		for _, wheel := range n.wheels(c) {
+			k := [2]string{c.ID, wheel}
+			s, ok := n.said[k]
+			if !n.applies(c, wheel) {
+				continue
+			}
+			if !barred && n.toHand(c) {
+				ask = ask || !ok && n.sourced(c, wheel)
+				p.waiting = p.waiting || ok && s.Answers != nil && s.Answers[0] == tree.Later && n.laters[k] == 1
+			}
+			for _, in := range c.Inputs {
+				_, known := n.said[[2]string{in.Figure, ""}]
+				ask = ask || ok && !notSure(s) && in.Figure != "" && !known
+			}
+		}
+		p.waiting = p.waiting || ask
+		return !ask
+	}
+	for _, l := range n.b.Looks {
+		if !past(n.b.Checks[l.Check]) {
+			return p
+		}
+	}
+	for _, c := range n.b.Complaints {
+		if !slices.Contains(n.complaints, c.ID) {
+			continue
+		}
+		steps := map[string]*tree.Step{}
+		for _, s := range c.Steps {
+			steps[s.ID] = s
+		}
+		for s := steps[c.Begin]; s != nil; {
+			check := n.b.Checks[s.Check]
+			if !past(check) {
+				return p
+			}
+			worst := n.worst(check)
+			p.taken = append(p.taken, [2]string{c.ID + "." + s.ID, worst})
+			to := s.Then[worst]
+			if to.End != nil {
+				p.ends = append(p.ends, to.End)
+			}
+			s = steps[to.Step]
+		}
+	}
+	return p
+}
+
+// sourced: what comes from another measurement is there.
+func (n *naive) sourced(c *tree.Check, wheel string) bool {
+	for _, in := range c.Inputs {
+		for id, q := range n.b.Checks {
+			if in.From != id && (len(in.From) <= len(id) || in.From[:len(id)+1] != id+".") {
+				continue
+			}
+			some := false
+			for _, at := range n.speaking(q, wheel) {
+				if s, ok := n.said[[2]string{id, at}]; ok && !notSure(s) {
+					some = true
+				}
+			}
+			if !some {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// judged is what the answers come to.
+type judged struct {
+	standing map[string]string // of each cause that stands any way
+	wheels   map[string][]string
+	drive    tree.Drive
+	noFault  bool
+	ended    bool
+	unclear  []string // dangerous causes that apply and that nothing cleared, showed or mended
+	past     passed
+}
+
+func (n *naive) judge() judged {
+	j := judged{standing: map[string]string{}, wheels: map[string][]string{}, past: n.walk()}
+	j.ended = !j.past.waiting
+	j.noFault = j.ended
+	for _, cause := range n.b.Causes {
+		if !n.built(cause.OnlyIf, "") {
+			continue
+		}
+		shown, mended := false, true
+		for _, o := range n.counts {
+			if slices.Contains(o.a.Shows, cause.ID) {
+				shown = true
+				mended = mended && n.putRight(o.wheel, []string{cause.ID})
+				if o.wheel != "" {
+					j.wheels[cause.ID] = append(j.wheels[cause.ID], o.wheel)
+				}
+			}
+		}
+		likely, possible := false, false
+		for _, end := range j.past.ends {
+			likely = likely || slices.Contains(end.Likely, cause.ID)
+			possible = possible || slices.Contains(end.Possible, cause.ID)
+		}
+		cleared := n.cleared(cause.ID)
+		switch {
+		case shown && !mended:
+			j.standing[cause.ID] = tree.Found
+		case shown:
+			j.standing[cause.ID] = tree.Mended
+		case cleared:
+			j.standing[cause.ID] = tree.Unlikely
+		case likely:
+			j.standing[cause.ID] = tree.Likely
+		case possible:
+			j.standing[cause.ID] = tree.Possible
+		}
+		if cause.Drive == tree.Stop && !shown && !cleared {
+			j.unclear = append(j.unclear, cause.ID)
+		}
+		if s := j.standing[cause.ID]; s != "" && s != tree.Unlikely || cause.Drive == tree.Stop && !cleared {
+			j.noFault = false
+		}
+	}
+	j.drive = n.drive(j)
+	return j
+}
+
+// cleared: at every wheel at which a check that can clear it applies, or by
+// one check of the whole vehicle.
+func (n *naive) cleared(cause string) bool {
+	could, did := map[string]bool{}, map[string]bool{}
+	for _, o := range n.counts {
+		if slices.Contains(o.a.Clears, cause) {
+			did[o.wheel] = true
+		}
+	}
+	if len(did) == 0 || did[""] {
+		return did[""]
+	}
+	for _, c := range n.b.Checks {
+		for _, a := range c.Answers {
+			if !slices.Contains(a.Clears, cause) {
+				continue
+			}
+			for _, wheel := range n.wheels(c) {
+				if wheel != "" && n.applies(c, wheel) {
+					could[wheel] = true
+				}
+			}
+		}
+	}
+	for wheel := range could {
+		if !did[wheel] {
+			return false
+		}
+	}
+	return true
+}
+
+// drive is the strictest of what the design lists.
+func (n *naive) drive(j judged) tree.Drive {
+	out := tree.Go
+	stricter := func(d tree.Drive) { out = max(out, d) }
+	for _, o := range n.counts {
+		if n.putRight(o.wheel, o.a.Shows) {
+			stricter(min(o.a.Drive, tree.Care))
+		} else {
+			stricter(o.a.Drive)
+		}
+	}
+	for k, s := range n.said {
+		if c := n.b.Checks[k[0]]; c != nil && notSure(s) && n.applies(c, k[1]) {
+			stricter(c.UnsureDrive)
+		}
+	}
+	for id, standing := range j.standing {
+		switch d := n.b.Cause(id).Drive; standing {
+		case tree.Found, tree.Likely, tree.Possible:
+			stricter(d)
+		case tree.Mended:
+			stricter(min(d, tree.Care))
+		}
+	}
+	for _, l := range n.b.Looks {
+		c := n.b.Checks[l.Check]
+		if failed, open := n.look(c); c.Look != "" && (failed || open) {
+			stricter(tree.Care)
+			if c.Look == tree.Yard {
+				stricter(tree.Stop)
+			}
+		}
+	}
+	for _, end := range j.past.ends {
+		traced := false
+		for id, standing := range j.standing {
+			traced = traced || standing == tree.Found || standing == tree.Likely && slices.Contains(end.Likely, id)
+		}
+		if !traced {
+			stricter(tree.Care)
+		}
+	}
+	if !j.ended {
+		stricter(tree.Care)
+	}
+	return out
+}
