@@ -169,8 +169,13 @@ func TestTalksAgainstNaive(t *testing.T) {
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // many short-lived walks
 	b := loadBook(t)
 	var mu sync.Mutex
+	mildest := map[*tree.End]tree.Drive{}
+	for _, id := range pulsation {
+		for _, m := range b.Mildest(id) {
+			mildest[m.End] = m.Drive
+		}
+	}
 	ends := map[string]int{}
-	stood := map[string]int{}
 	longest, failures := 0, 0
 	var wg sync.WaitGroup
 	for part := range runtime.GOMAXPROCS(0) {
@@ -180,6 +185,13 @@ func TestTalksAgainstNaive(t *testing.T) {
 			for i := part; i < talks; i += runtime.GOMAXPROCS(0) {
 				r := newRandom(b, uint64(i))
 				fault := r.talk()
+				if fault == "" {
+					for _, e := range r.walk.Reached {
+						if least, known := mildest[e.End]; !known || r.assessed.Drive < least {
+							fault = fmt.Sprintf("%v at the end of %s %s, which asks for %v at least", r.assessed.Drive, e.Step.ID, e.Answer, least)
+						}
+					}
+				}
 				mu.Lock()
 				longest = max(longest, r.prompts)
 				if fault != "" && failures < 5 {
@@ -188,9 +200,6 @@ func TestTalksAgainstNaive(t *testing.T) {
 				}
 				if r.walk != nil && r.walk.Next == nil {
 					a := r.assessed
-					for _, f := range a.Findings {
-						stood[f.Cause.ID+" "+f.Standing]++
-					}
 					for _, e := range r.walk.Reached {
 						ends[e.Step.ID+" "+e.Answer]++
 					}
@@ -919,6 +928,7 @@ func TestLength(t *testing.T) {
 		}
 		t.Logf("%s: at most %d checks in a real talk, at most %d figures: %s", id, longest, figures, by)
 		assert.LessOrEqual(t, longest, 30, id)
+		assert.Equal(t, b.Longest(id), longest, "%s: the longest way of the steps, and the longest talk", id)
 	}
 
 	// Everything normal: what has no normal answer is tried each way that
