@@ -142,7 +142,7 @@ func (b *Book) take(f *file, n *yaml.Node, id string) bool {
 	return true
 }
 
-const checkKeys = "ask why steps without-tools alone minutes place at only-if needs unsure like"
+const checkKeys = "ask why steps without-tools alone minutes place at only-if if-sure needs unsure like"
 
 func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 	c := &Check{ID: f.ownID(e.key), at: f.pos(e.key), Complaint: owner, isQuestion: question}
@@ -154,6 +154,7 @@ func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 		required = "like"
 	}
 	var inputs *yaml.Node
+	sure := false
 	f.fields(e.val, known, required, func(key string, k, v *yaml.Node) {
 		switch key {
 		case "ask":
@@ -179,6 +180,8 @@ func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 			c.At = oneOf(f, v, "front", "rear", "all", "named")
 		case "only-if":
 			c.OnlyIf = f.conds(v)
+		case "if-sure":
+			sure = f.flag(v)
 		case "needs":
 			c.Needs = f.conds(v)
 		case "several":
@@ -213,6 +216,12 @@ func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 			}
 		}
 	})
+	for i := range c.OnlyIf {
+		c.OnlyIf[i].Sure = sure
+	}
+	if sure && c.OnlyIf == nil {
+		f.errorf(e.key, "`if-sure` says how `only-if` takes \"not sure\"; write that too")
+	}
 	switch {
 	case inputs == nil:
 	case c.Measure == "" && c.Like != "": // known when the likeness is
@@ -239,7 +248,7 @@ func (f *file) conds(n *yaml.Node) []Cond {
 	var out []Cond
 	for _, e := range f.entries(n, "answers by question") {
 		if q, ids := f.id(e.key), f.ids(e.val); q != "" && ids != nil {
-			out = append(out, Cond{q, ids, f.pos(e.key)})
+			out = append(out, Cond{Question: q, Answers: ids, at: f.pos(e.key)})
 		}
 	}
 	return out

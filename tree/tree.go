@@ -171,6 +171,7 @@ type Answer struct {
 type Cond struct {
 	Question string
 	Answers  []string
+	Sure     bool // "not sure" counts as not holding: another check stands in for this one
 	at       Pos
 }
 

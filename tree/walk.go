@@ -326,7 +326,7 @@ func (w *Walk) holds(cond Cond, wheel string, unknown bool) bool {
 		}
 		f, said := w.facts[key{q.ID, at}]
 		if !said || f.Unsure() {
-			if unknown {
+			if unknown && !cond.Sure {
 				return true
 			}
 			continue
@@ -433,7 +433,7 @@ func (w *Walk) bar(c *Check) {
 	if c.Look == "" {
 		return
 	}
-	failed, open := false, false
+	failed, open, stop := false, false, false
 	v, seen := w.visited[c.ID]
 	switch {
 	case !seen:
@@ -453,6 +453,7 @@ func (w *Walk) bar(c *Check) {
 				a := c.Answer(id)
 				if a != nil && (a.Fails || a.Drive == Stop) && !w.allMended(a, wheel) {
 					failed = true
+					stop = stop || a.Drive == Stop
 				}
 			}
 		}
@@ -466,7 +467,8 @@ func (w *Walk) bar(c *Check) {
 		return
 	}
 	w.RoadBarred = true
-	if c.Look == Yard {
+	// What must not be driven is not rolled either, whichever look found it.
+	if c.Look == Yard || stop {
 		w.YardBarred = true
 	}
 }

@@ -351,6 +351,12 @@ func TestDocsLists(t *testing.T) {
 	}
 
 	lists["lengths"] = lengths(t, b)
+	lists["mildest"] = []string{"| tree | end at | on | mildest advice |", "| --- | --- | --- | --- |"}
+	for _, c := range b.Complaints {
+		for _, m := range b.Mildest(c.ID) {
+			lists["mildest"] = append(lists["mildest"], fmt.Sprintf("| %s | %s | %s | %s |", c.ID, m.Step.ID, strings.Join(m.Answers, ", "), m.Drive))
+		}
+	}
 
 	used := map[string]bool{}
 	for _, file := range docFiles(t) {
@@ -392,7 +398,7 @@ func lengths(t *testing.T, b *tree.Book) []string {
 	out := []string{"| what | checks |", "| --- | --- |",
 		fmt.Sprintf("| first looks, at most | %d |", mostLooks(b))}
 	for _, c := range b.Complaints {
-		out = append(out, fmt.Sprintf("| %s, its longest path without what the first looks asked | %d |", c.ID, longestPath(b, c, inFirst)))
+		out = append(out, fmt.Sprintf("| %s: its tree after the first looks, at most | %d |", c.ID, b.Longest(c.ID)))
 	}
 	_, said := soundTalk(t)
 	first, rest, minutes := map[string]bool{}, map[string]bool{}, 0
@@ -448,82 +454,6 @@ func mostLooks(b *tree.Book) int {
 		return best
 	}
 	return most(0)
-}
-
-// longestPath is the largest number of different checks that are prompted on
-// a path of a tree, with those that they wait for. It minds no answer but the
-// one that leads on, so no talk is longer.
-func longestPath(b *tree.Book, c *tree.Complaint, before map[string]bool) int {
-	steps := map[string]*tree.Step{}
-	for _, s := range c.Steps {
-		steps[s.ID] = s
-	}
-	// Checks that more than one step may bring: only these have to be
-	// remembered along a path.
-	brings := map[string][]string{}
-	times := map[string]int{}
-	var needs func(id string, into *[]string)
-	needs = func(id string, into *[]string) {
-		check := b.Checks[id]
-		if before[id] || slices.Contains(*into, id) {
-			return
-		}
-		if !check.Computed() {
-			*into = append(*into, id)
-		}
-		for _, cond := range slices.Concat(check.OnlyIf, check.Needs) {
-			needs(cond.Question, into)
-		}
-		for _, in := range check.Inputs {
-			if of, _, _ := strings.Cut(in.From, "."); of != "" {
-				needs(of, into)
-			}
-		}
-		if check.At == "named" {
-			for _, p := range b.Checks {
-				if p.Picks {
-					needs(p.ID, into)
-				}
-			}
-		}
-	}
-	for _, s := range c.Steps {
-		var ids []string
-		needs(s.Check, &ids)
-		brings[s.ID] = ids
-		for _, id := range ids {
-			times[id]++
-		}
-	}
-	known := map[string]int{}
-	var from func(id string, seen []string) int
-	from = func(id string, seen []string) int {
-		if id == "" {
-			return 0
-		}
-		key := id + " " + strings.Join(seen, " ")
-		if n, ok := known[key]; ok {
-			return n
-		}
-		n, after := 0, slices.Clone(seen)
-		for _, q := range brings[id] {
-			if slices.Contains(seen, q) {
-				continue
-			}
-			n++
-			if times[q] > 1 {
-				after = append(after, q)
-			}
-		}
-		slices.Sort(after)
-		best := 0
-		for _, to := range steps[id].Then {
-			best = max(best, from(to.Step, after))
-		}
-		known[key] = n + best
-		return n + best
-	}
-	return from(c.Begin, nil)
 }
 
 // A document of docs/sources.md: a row of one of its tables.

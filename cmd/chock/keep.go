@@ -112,7 +112,11 @@ func (t *talker) makeRecord() *record.Record {
 				if s, said := w.Said(v.Check.ID, wheel); said && !s.Unsure() {
 					r.Measurements = append(r.Measurements, t.measurement(v.Check, s, res))
 					r.Warnings = add(r.Warnings, res.Warnings...)
-					r.Sources = add(r.Sources, res.Sources...)
+					for _, src := range res.Sources {
+						if !strings.HasSuffix(src, "("+calc.Given+")") {
+							r.Sources = add(r.Sources, src)
+						}
+					}
 				}
 			}
 		}

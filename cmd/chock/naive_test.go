@@ -96,7 +96,7 @@ func (n *naive) built(conds []tree.Cond, wheel string) bool {
 			if !n.applies(q, at) {
 				continue // no answer of it holds
 			}
-			if !said || notSure(s) || intersects(s.Answers, cond.Answers) {
+			if !cond.Sure && (!said || notSure(s)) || said && intersects(s.Answers, cond.Answers) {
 				ok = true
 			}
 		}
@@ -158,8 +158,8 @@ func (n *naive) putRight(wheel string, causes []string) bool {
 	return len(causes) > 0
 }
 
-// look tells whether a look failed, or is open.
-func (n *naive) look(c *tree.Check) (failed, open bool) {
+// look tells whether a look failed, is open, or was answered with stop.
+func (n *naive) look(c *tree.Check) (failed, open, stop bool) {
 	for _, wheel := range n.wheels(c) {
 		if !n.applies(c, wheel) {
 			continue
@@ -172,10 +172,11 @@ func (n *naive) look(c *tree.Check) (failed, open bool) {
 			a := c.Answer(id)
 			if (a.Fails || a.Drive == tree.Stop) && !n.putRight(wheel, a.Shows) {
 				failed = true
+				stop = stop || a.Drive == tree.Stop
 			}
 		}
 	}
-	return failed, open
+	return failed, open, stop
 }
 
 // bars tells what the looks bar.
@@ -185,9 +186,9 @@ func (n *naive) bars() (yard, road bool) {
 		if c.Look == "" {
 			continue
 		}
-		if failed, open := n.look(c); failed || open {
+		if failed, open, stop := n.look(c); failed || open {
 			road = true
-			if c.Look == tree.Yard {
+			if c.Look == tree.Yard || stop {
 				yard = true
 			}
 		}
@@ -436,7 +437,7 @@ func (n *naive) drive(j judged) tree.Drive {
 	}
 	for _, l := range n.b.Looks {
 		c := n.b.Checks[l.Check]
-		if failed, open := n.look(c); c.Look != "" && (failed || open) {
+		if failed, open, _ := n.look(c); c.Look != "" && (failed || open) {
 			stricter(tree.Care)
 			if c.Look == tree.Yard {
 				stricter(tree.Stop)

@@ -102,7 +102,7 @@ func (t *talker) askInput(p tree.Prompt, in *tree.Input, wheel string) (got []un
 	}
 	switch {
 	case in.Most > in.Least:
-		say += fmt.Sprintf(", %d to %d readings on one line, or one by one", in.Least, in.Most)
+		say += fmt.Sprintf(", %d to %d readings on one line, or one by one, - where a mark cannot be reached", in.Least, in.Most)
 	case in.Most > 1:
 		say += fmt.Sprintf(", %d readings on one line, or one by one", in.Least)
 	}
@@ -342,7 +342,14 @@ func (t *talker) run(s tree.Said) (calc.Result, error) {
 	if !ok {
 		return calc.Result{}, fmt.Errorf("no calculation %q", t.book.Checks[s.Check].Measure)
 	}
-	return c.Run(t.inputs(s))
+	res, err := c.Run(t.inputs(s))
+	// What this measurement never asks a limit for is not "no limit known".
+	res.Verdicts = slices.DeleteFunc(res.Verdicts, func(v calc.Verdict) bool {
+		return v.Verdict == unit.NoLimit && !slices.ContainsFunc(c.Limits, func(l calc.Limit) bool {
+			return l.ID == v.Of && slices.ContainsFunc(t.book.Checks[s.Check].Inputs, func(in *tree.Input) bool { return in.Name == l.Figure })
+		})
+	})
+	return res, err
 }
 
 // judge works out every measurement anew, so that a changed reading or figure

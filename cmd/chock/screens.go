@@ -179,12 +179,18 @@ func (t *talker) announce() {
 		for _, f := range a.Findings {
 			if sign == "" && f.Standing == tree.Found && slices.ContainsFunc(f.For, func(r tree.Ref) bool { return r.Check == id }) {
 				sign = lowerFirst(f.Cause.Say) + ". "
+				t.told["cause "+f.Cause.ID] = true
 			}
 		}
 		if t.book.Checks[id].Look == tree.Yard {
 			once("failed "+id, ask.Halt, "Do not drive, not an inch: "+cmp.Or(sign, "on this answer. ")+"All that can be done standing still goes on, so that the cause is found.")
 		} else {
 			once("failed "+id, ask.Halt, "No road test: "+cmp.Or(sign, "on this answer. ")+"All that can be done without the road goes on.")
+		}
+	}
+	for _, f := range a.Findings {
+		if f.Standing == tree.Found && f.Drive == tree.Stop {
+			once("cause "+f.Cause.ID, ask.Halt, "Do not drive: "+lowerFirst(f.Cause.Say)+".")
 		}
 	}
 	if t.walk.Next != nil {
@@ -236,25 +242,44 @@ func (t *talker) verdicts() {
 				title = upperFirst(wheelName(w)) + ": " + title
 			}
 			t.scr.Print(ask.Strong, title)
-			if len(res.Plot) > 0 {
+			if !v.Check.Computed() { // its readings were drawn already
 				for _, line := range calc.Plot(res.Plot, t.scr.Width(), t.ascii) {
 					t.scr.Print(ask.Plain, line)
 				}
 			}
-			t.result(res)
+			t.result(v.Check, w, res)
 		}
 	}
 }
 
-// result prints verdicts and plain-language lines of a calculation.
-func (t *talker) result(res calc.Result) {
+// result prints verdicts and plain-language lines of a calculation, each once
+// at a wheel, since a later calculation may work on the same readings.
+func (t *talker) result(c *tree.Check, wheel string, res calc.Result) {
+	once := func(line string) bool {
+		key := "line " + wheel + " " + line
+		if c.Computed() && t.told[key] {
+			return false
+		}
+		t.told[key] = true
+		return true
+	}
 	for _, v := range res.Verdicts {
-		t.scr.Print(verdictStyle(v.Verdict), capital(v.Say)+".")
+		line := capital(v.Say) + "."
+		if v.Mark == calc.Given {
+			line = strings.Replace(line, ", "+calc.Given+":", ", "+t.origin(c, v)+":", 1)
+		}
+		if once(line) {
+			t.scr.Print(verdictStyle(v.Verdict), line)
+		}
 	}
 	for _, line := range res.Say {
-		t.scr.Print(ask.Plain, line)
+		if once(line) {
+			t.scr.Print(ask.Plain, line)
+		}
 	}
 	for _, w := range slices.Compact(slices.Clone(res.Warnings)) {
-		t.scr.Item(ask.Care, "Mind: ", w)
+		if once(w) {
+			t.scr.Item(ask.Care, "Mind: ", w)
+		}
 	}
 }

@@ -99,6 +99,10 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	t := &talker{book: b, units: f.units, started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
 
+	if len(words) > 0 && t.heard(strings.Join(words, " ")) == nil {
+		return usage(fmt.Errorf("no complaint goes with %q; the book knows %s", strings.Join(words, " "), strings.Join(t.ids(), ", ")))
+	}
+
 	// The rest of the book is read while the person reads the first prompt,
 	// not before it: the prompt would wait for a processor.
 	rest := make(chan error, 1)
@@ -186,11 +190,8 @@ func (t *talker) greet() {
 // from a list, or in the person's own words.
 func (t *talker) pick(words, fromFile []string, lists bool) error {
 	if len(words) > 0 {
-		if ids := t.heard(strings.Join(words, " ")); ids != nil {
-			t.take(ids)
-			return nil
-		}
-		return usage(fmt.Errorf("no complaint goes with %q; the book knows %s", strings.Join(words, " "), strings.Join(t.ids(), ", ")))
+		t.take(t.heard(strings.Join(words, " ")))
+		return nil
 	}
 	if t.script {
 		if len(fromFile) == 0 {
@@ -280,7 +281,6 @@ func (t *talker) take(ids []string) {
 	for _, id := range ids {
 		t.scr.Print(ask.Plain, "Heard: "+lowerFirst(t.book.Complaint(id).Say)+".")
 	}
-	t.scr.Print(ask.Plain, "")
 }
 
 // errStopped is the person saying stop: saved, and no failure.

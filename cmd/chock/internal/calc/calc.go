@@ -24,6 +24,7 @@ type Input struct {
 // outcomes, worst first, exactly one comes back.
 type Limit struct {
 	ID       string
+	Figure   string // the input that holds the limit
 	Outcomes []string
 }
 

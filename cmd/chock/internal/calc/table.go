@@ -17,9 +17,9 @@ var rotorThickness = Calculation{
 		gaugeError,
 	},
 	Limits: []Limit{
-		{"discard", []string{"below-discard", "discard-too-close", "above-discard", "discard-unknown"}},
-		{"variation", []string{"varies", "variation-too-close", "even"}},
-		{"refinish", []string{"no-stock-to-cut", "stock-too-close", "stock-to-cut", "stock-unknown"}},
+		{"discard", "discard", []string{"below-discard", "discard-too-close", "above-discard", "discard-unknown"}},
+		{"variation", "variation-limit", []string{"varies", "variation-too-close", "even"}},
+		{"refinish", "machine-to", []string{"no-stock-to-cut", "stock-too-close", "stock-to-cut", "stock-unknown"}},
 	},
 	Keys: []string{"least_thickness_mm", "least_at_deg", "above_discard_mm", "stock_to_cut_mm", "thickness_variation_mm", "thickness_scatter_mm", "thickness_orders"},
 	run:  runThickness,
@@ -37,7 +37,7 @@ var rotorRunout = Calculation{
 		{Name: "studs", Kind: unit.KindCount, Optional: true, Say: "how many studs the hub has"},
 	},
 	Limits: []Limit{
-		{"runout", []string{"runs-out", "runout-too-close", "runs-true"}},
+		{"runout", "runout-limit", []string{"runs-out", "runout-too-close", "runs-true"}},
 	},
 	Keys: []string{"runout_mm", "runout_scatter_mm", "closing_error_mm", "runout_orders"},
 	run:  runRunout,
@@ -56,7 +56,7 @@ var rotorIndex = Calculation{
 		gaugeError,
 	},
 	Limits: []Limit{
-		{"index", []string{"index-cannot-cure", "index-may-cure", "index-cures"}},
+		{"index", "runout-limit", []string{"index-cannot-cure", "index-may-cure", "index-cures"}},
 	},
 	Keys: []string{"hub", "rotor", "positions", "best_studs", "rest_mm", "tilt_doubt_mm"},
 	run:  runIndex,
@@ -76,8 +76,8 @@ var drumDiameter = Calculation{
 		gaugeError,
 	},
 	Limits: []Limit{
-		{"discard", []string{"above-discard", "discard-too-close", "below-discard", "discard-unknown"}},
-		{"roundness", []string{"out-of-round", "roundness-too-close", "round"}},
+		{"discard", "discard", []string{"above-discard", "discard-too-close", "below-discard", "discard-unknown"}},
+		{"roundness", "roundness-limit", []string{"out-of-round", "roundness-too-close", "round"}},
 	},
 	Keys: []string{"largest_mm", "out_of_round_mm", "taper_mm", "bell_mouth_mm", "barrel_mm", "room_to_cut_mm"},
 	run:  runDrum,
