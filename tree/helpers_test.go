@@ -144,16 +144,6 @@ func (s small) load(t testing.TB) *tree.Book {
 	return b
 }
 
-// parse gives the book unproved, for tests of things that no author needs to
-// say something about, like who clears a dangerous cause.
-func (s small) parse(t testing.TB) *tree.Book {
-	t.Helper()
-	b, err := tree.Open(s.fs(), calcs)
-	require.NoError(t, err)
-	require.NoError(t, b.Rest(s.fs()))
-	return b
-}
-
 // talk turns "check=answer", "check@wheel=answer,answer" and "check=unsure/cannot-tell"
 // into what was said.
 func talk(said ...string) []tree.Said {

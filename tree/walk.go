@@ -442,19 +442,21 @@ func (w *Walk) bar(c *Check) {
 	case w.Visits[v].Standing != Answered:
 		open = true
 	}
-	if seen {
-		for _, wheel := range w.Visits[v].Wheels {
-			f, said := w.facts[key{c.ID, wheel}]
-			if !said || f.Unsure() {
-				open = open || w.Visits[v].Standing != NotBuilt
-				continue
-			}
-			for _, id := range f.Answers {
-				a := c.Answer(id)
-				if a != nil && (a.Fails || a.Drive == Stop) && !w.allMended(a, wheel) {
-					failed = true
-					stop = stop || a.Drive == Stop
-				}
+	// An answer given before the walk comes to the look counts already.
+	for _, wheel := range w.wheels(c) {
+		if !w.applies(c.OnlyIf, wheel) {
+			continue
+		}
+		f, said := w.facts[key{c.ID, wheel}]
+		if !said || f.Unsure() {
+			open = true
+			continue
+		}
+		for _, id := range f.Answers {
+			a := c.Answer(id)
+			if a != nil && (a.Fails || a.Drive == Stop) && !w.allMended(a, wheel) {
+				failed = true
+				stop = stop || a.Drive == Stop
 			}
 		}
 	}

@@ -37,6 +37,10 @@ func FormatAgainst(kind Kind, si, limit float64, unit string) (value, bound stri
 	}
 	v, l := s.to(si), s.to(limit)
 	n := max(s.places(v), s.places(l))
+	// A difference in the last bits of a sum is none that a gauge could show.
+	if math.Abs(v-l) <= 1e-9*math.Abs(l) {
+		return s.text(l, n), s.text(l, n)
+	}
 	for ; n < 12 && v != l && number64(v, n) == number64(l, n); n++ {
 	}
 	return s.text(v, n), s.text(l, n)
