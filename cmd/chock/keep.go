@@ -148,7 +148,7 @@ func headline(a *tree.Assessment) string {
 	}
 	for _, f := range a.Findings {
 		if f.Standing != tree.Unlikely {
-			return "What these checks came to."
+			return "What was found stands below, and what was not checked."
 		}
 	}
 	return "Nothing found so far."
@@ -307,7 +307,7 @@ func (t *talker) changed() []record.Changed {
 }
 
 func (t *talker) measurement(c *tree.Check, s tree.Said, res calc.Result) record.Measurement {
-	m := record.Measurement{ID: c.ID, Say: lastSentence(c.Ask), Wheel: s.Wheel, Calculation: c.Measure, Outcomes: res.Outcomes, Lines: res.Say}
+	m := record.Measurement{ID: c.ID, Say: upperFirst(plainID(c.ID)), Wheel: s.Wheel, Calculation: c.Measure, Outcomes: res.Outcomes, Lines: res.Say}
 	for _, in := range c.Inputs {
 		for _, v := range s.Readings[in.Name] {
 			m.Readings = append(m.Readings, recordReading(in.Name, v))
