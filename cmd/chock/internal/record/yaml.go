@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 	"unicode"
 
@@ -149,14 +150,21 @@ func parse(path string, data []byte) (*Record, error) {
 	return r, nil
 }
 
-var schemaLine = regexp.MustCompile(`(?m)^schema:[ \t]*(-?[0-9]{1,9})[ \t]*(?:#.*)?\r?$`)
-var programLine = regexp.MustCompile(`(?m)^program:[ \t]*["']?chock\b`)
+// Compiled when a record is read, not at every start.
+var (
+	schemaLine  = lazily(`(?m)^schema:[ \t]*(-?[0-9]{1,9})[ \t]*(?:#.*)?\r?$`)
+	programLine = lazily(`(?m)^program:[ \t]*["']?chock\b`)
+)
+
+func lazily(pattern string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
+}
 
 // header finds by their lines what a file is, also when the rest is damaged or
 // of a shape that this program does not know.
 func header(data []byte) (schema int, ours bool) {
-	m := schemaLine.FindSubmatch(data)
-	if m == nil || !programLine.Match(data) {
+	m := schemaLine().FindSubmatch(data)
+	if m == nil || !programLine().Match(data) {
 		return 0, false
 	}
 	schema, err := strconv.Atoi(string(m[1]))
@@ -301,20 +309,20 @@ func known(path string, n *yaml.Node, t reflect.Type) error {
 }
 
 var (
-	cannot = regexp.MustCompile("(?s)line ([0-9]+): cannot unmarshal (?:!![a-z]+ )?(?:`(.*?)` )?into .*")
-	inLine = regexp.MustCompile(`^(?:yaml: )?line ([0-9]+): `)
+	cannot = lazily("(?s)line ([0-9]+): cannot unmarshal (?:!![a-z]+ )?(?:`(.*?)` )?into .*")
+	inLine = lazily(`^(?:yaml: )?line ([0-9]+): `)
 )
 
 // spoken says an error of the YAML library without its Go types.
 func spoken(err error) string {
 	var te *yaml.TypeError
 	if errors.As(err, &te) && len(te.Errors) > 0 {
-		if m := cannot.FindStringSubmatch(te.Errors[0]); m != nil {
+		if m := cannot().FindStringSubmatch(te.Errors[0]); m != nil {
 			return fmt.Sprintf("line %s: %q cannot stand there", m[1], m[2])
 		}
 		return te.Errors[0]
 	}
-	if m := inLine.FindStringSubmatch(err.Error()); m != nil {
+	if m := inLine().FindStringSubmatch(err.Error()); m != nil {
 		return fmt.Sprintf("line %s: %s", m[1], strings.TrimPrefix(err.Error(), m[0]))
 	}
 	return strings.TrimPrefix(err.Error(), "yaml: ")
