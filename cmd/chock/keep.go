@@ -49,10 +49,6 @@ func (t *talker) save() error {
 	return nil
 }
 
-// saveAsIs is what a signal does: the answers so far are in the record
-// already, since it is replaced after each of them.
-func (t *talker) saveAsIs() {}
-
 // makeRecord puts everything a reader needs into a record that stands alone.
 func (t *talker) makeRecord() *record.Record {
 	w := t.book.Walk(t.complaints, t.said)

@@ -243,7 +243,7 @@ func (t *talker) verdicts() {
 			}
 			t.scr.Print(ask.Strong, title)
 			if !v.Check.Computed() { // its readings were drawn already
-				for _, line := range calc.Plot(res.Plot, t.scr.Width(), t.ascii) {
+				for _, line := range calc.Plot(res.Plot, t.scr.Width(), false) {
 					t.scr.Print(ask.Plain, line)
 				}
 			}

@@ -67,7 +67,6 @@ type talker struct {
 	scr    *ask.Screen
 	script bool
 	units  string
-	ascii  bool
 
 	file    *record.File
 	started time.Time
@@ -154,7 +153,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 			return err
 		}
 	}
-	sess.OnStop(t.saveAsIs)
+	// A signal needs no save of its own: the record is replaced after every answer.
 	if err := t.converse(); err != nil {
 		var doc io.Writer
 		if f.json {
