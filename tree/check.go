@@ -9,10 +9,10 @@ import (
 	"chock/brakes/unit"
 )
 
-// likes copies into each `like` check the keys that it does not give, then
+// join copies into each `like` check the keys that it does not give, then
 // joins steps to checks. It is the last part of reading: a book that is only
 // parsed needs it too.
-func (b *Book) likes() {
+func (b *Book) join() {
 	b.clearing = map[string][]*Check{}
 	for _, id := range sortedKeys(b.Checks) {
 		c := b.Checks[id]

@@ -29,8 +29,8 @@ const (
 	maxNames = 100 // in one list, and entries of one check
 )
 
-// Open reads what the first prompt needs: book.yaml. The rest
-// of the book follows with [Book.Rest].
+// Open reads what the first prompt needs: book.yaml. The rest of the book
+// follows with [Book.Rest].
 func Open(fsys fs.FS, calcs []Calculation) (*Book, error) {
 	b := &Book{
 		Checks: map[string]*Check{}, Figures: map[string]*Figure{}, Reach: map[Place]int{},
@@ -60,7 +60,7 @@ func (b *Book) Rest(fsys fs.FS) error {
 		b.read(fsys, "complaints/"+c.ID+".yaml", func(f *file, n *yaml.Node) { b.complaintFile(f, n, c) })
 	}
 	if !b.unread {
-		b.likes()
+		b.join()
 	}
 	return b.faults.err()
 }

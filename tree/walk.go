@@ -142,19 +142,11 @@ func (w *Walk) opened(complaints []string) {
 	for _, c := range complaints {
 		want[c] = true
 	}
-	for _, k := range w.order {
-		c := w.book.Checks[k.check]
-		if c == nil || !w.applies(c.OnlyIf, k.wheel) {
-			continue
+	w.given(func(_ *Check, _ key, a *Answer) {
+		for _, o := range a.Opens {
+			want[o] = true
 		}
-		for _, id := range w.facts[k].Answers {
-			if a := c.Answer(id); a != nil {
-				for _, o := range a.Opens {
-					want[o] = true
-				}
-			}
-		}
-	}
+	})
 	for _, c := range w.book.Complaints {
 		if want[c.ID] {
 			w.Complaints = append(w.Complaints, c.ID)

@@ -111,12 +111,10 @@ func newCalcOne(name string) *cobra.Command {
 	return cmd
 }
 
-func flagError(_ *cobra.Command, err error) error {
-	return exit{exitUsage, err}
-}
+func flagError(_ *cobra.Command, err error) error { return usage(err) }
 
 func usagef(format string, args ...any) error {
-	return exit{exitUsage, fmt.Errorf(format, args...)}
+	return usage(fmt.Errorf(format, args...))
 }
 
 func (run *calcRun) run(cmd *cobra.Command) error {
@@ -351,7 +349,7 @@ func (run *calcRun) writeText(w io.Writer, ran []calc.Calculation, results []cal
 		}
 		scr.Print(ask.Plain, "")
 		for _, v := range r.Verdicts {
-			scr.Print(verdictStyle(v.Verdict), capital(v.Say)+".")
+			scr.Print(verdictStyle(v.Verdict), upperFirst(v.Say)+".")
 		}
 		for _, line := range r.Say {
 			scr.Print(ask.Plain, line)
@@ -377,11 +375,4 @@ func verdictStyle(v unit.Verdict) ask.Style {
 		return ask.Halt
 	}
 	return ask.Care
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

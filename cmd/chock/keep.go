@@ -51,8 +51,7 @@ func (t *talker) save() error {
 
 // makeRecord puts everything a reader needs into a record that stands alone.
 func (t *talker) makeRecord() *record.Record {
-	w := t.book.Walk(t.complaints, t.said)
-	a := t.book.Assess(w)
+	w, a := t.walk, t.comes
 	r := &record.Record{
 		Schema: record.Schema, Program: "chock " + version, Notice: notice, Started: t.started.UTC().Truncate(time.Second),
 		Saved: time.Now().UTC().Truncate(time.Second), Finished: a.Ended, Vehicle: t.vehicle, Units: t.units,
@@ -218,12 +217,19 @@ func (t *talker) recordAnswer(s tree.Said) record.Answer {
 	}
 	c := t.book.Checks[s.Check]
 	a.Asked, a.Several = c.Ask, c.Several
+	a.Readings = recordReadings(c, s)
+	return a
+}
+
+// recordReadings gives the readings of a measurement, input by input.
+func recordReadings(c *tree.Check, s tree.Said) []record.Reading {
+	var out []record.Reading
 	for _, in := range c.Inputs {
 		for _, v := range s.Readings[in.Name] {
-			a.Readings = append(a.Readings, recordReading(in.Name, v))
+			out = append(out, recordReading(in.Name, v))
 		}
 	}
-	return a
+	return out
 }
 
 func recordReading(input string, v unit.Any) record.Reading {
@@ -303,13 +309,8 @@ func (t *talker) changed() []record.Changed {
 }
 
 func (t *talker) measurement(c *tree.Check, s tree.Said, res calc.Result) record.Measurement {
-	m := record.Measurement{ID: c.ID, Say: upperFirst(plainID(c.ID)), Wheel: s.Wheel, Calculation: c.Measure, Outcomes: res.Outcomes, Lines: res.Say}
-	for _, in := range c.Inputs {
-		for _, v := range s.Readings[in.Name] {
-			m.Readings = append(m.Readings, recordReading(in.Name, v))
-		}
-	}
-	m.Results = recordResults(res.Values)
+	m := record.Measurement{ID: c.ID, Say: upperFirst(plainID(c.ID)), Wheel: s.Wheel, Calculation: c.Measure,
+		Readings: recordReadings(c, s), Results: recordResults(res.Values), Outcomes: res.Outcomes, Lines: res.Say}
 	for _, v := range res.Verdicts {
 		out := record.Verdict{Of: v.Of, Verdict: v.Verdict.String(), Value: known(v.Value), Limit: known(v.Limit),
 			Good: known(v.Good), Doubt: known(v.Doubt), Unit: v.Unit, Mark: v.Mark, Source: v.Source}
@@ -343,8 +344,16 @@ func recordResults(values []calc.Value) []record.Result {
 
 // origin says where the limit of a verdict is from, as the person said it.
 func (t *talker) origin(c *tree.Check, v calc.Verdict) string {
+	var name string
+	if of, ok := calc.Find(c.Measure); ok {
+		for _, l := range of.Limits {
+			if l.ID == v.Of {
+				name = l.Figure
+			}
+		}
+	}
 	for _, in := range c.Inputs {
-		if in.Figure == "" || !strings.HasSuffix(v.Source, " "+in.Name) {
+		if in.Figure == "" || in.Name != name {
 			continue
 		}
 		if s, ok := t.walk.Said(in.Figure, ""); ok && !s.Unsure() {
@@ -403,7 +412,6 @@ func (t *talker) resume(path string, rest <-chan error) error {
 		}
 		t.said = append(t.said, s)
 	}
-	t.walk = t.book.Walk(t.complaints, t.said)
 	t.scr.Print(ask.Strong, "Going on with the check of "+rec.Started.Local().Format("2 January 2006, 15:04")+".")
 	if len(again) > 0 {
 		t.scr.Print(ask.Care, "These are worded otherwise now and are asked again: "+strings.Join(again, ", ")+".")

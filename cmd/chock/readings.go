@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 
 	"chock/brakes/unit"
 	"chock/cmd/chock/internal/ask"
@@ -34,7 +33,7 @@ func (t *talker) askReadings(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 		}
 		// Kept at once: nobody wants to read a rotor twice.
 		t.said = append(t.said, s)
-		t.judge()
+		t.settle()
 		if err := t.save(); err != nil {
 			return nil, "", err
 		}
@@ -201,11 +200,9 @@ func (t *talker) echo(list []unit.Any, def string) {
 		t.scr.Print(ask.Dim, "Taken: "+list[0].Both())
 	case lo <= hi:
 		// The bare numbers took the unit of the list, which is the first one's.
-		u := list[0].Unit
-		if unit.Known(kind, words[len(words)-1]) || strings.ContainsFunc(words[len(words)-1], unicode.IsLetter) {
-			u = ""
-		} else {
-			u = " " + u
+		u := ""
+		if last := words[len(words)-1]; strings.ContainsAny(last[len(last)-1:], "0123456789.-") {
+			u = " " + list[0].Unit
 		}
 		other := "mm"
 		switch {
@@ -353,28 +350,26 @@ func (t *talker) run(s tree.Said) (calc.Result, error) {
 }
 
 // judge works out every measurement anew, so that a changed reading or figure
-// judges old readings again.
-func (t *talker) judge() {
-	if t.walk == nil {
-		return
-	}
-	t.walk = t.book.Walk(t.complaints, t.said)
+// judges old readings again. It reports whether any came out otherwise.
+func (t *talker) judge() (changed bool) {
 	for i := range t.said {
 		s := &t.said[i]
 		c := t.book.Checks[s.Check]
 		if c == nil || c.Measure == "" || len(s.Answers) == 1 && s.Answers[0] == tree.Later || s.Readings == nil && !c.Computed() {
 			continue
 		}
-		key := s.Check + " " + s.Wheel
+		key, before := s.Check+" "+s.Wheel, s.Answers
 		res, err := t.run(*s)
 		if err != nil {
 			s.Answers, s.Kind = []string{tree.Unsure}, "cannot-tell"
 			delete(t.results, key)
-			continue
+		} else {
+			s.Answers, s.Kind = worstFirst(c, res.Outcomes), ""
+			t.results[key] = res
 		}
-		s.Answers, s.Kind = worstFirst(c, res.Outcomes), ""
-		t.results[key] = res
+		changed = changed || !slices.Equal(before, s.Answers)
 	}
+	return changed
 }
 
 // worstFirst puts outcomes into the order of the book, in which the record

@@ -114,7 +114,7 @@ func (t *talker) say(s tree.Said) string {
 		case a != nil && a.Say != "":
 			out = append(out, lowerFirst(a.Say))
 		default:
-			out = append(out, strings.ReplaceAll(id, "-", " "))
+			out = append(out, plainID(id))
 		}
 	}
 	return strings.Join(out, "; ")
@@ -173,7 +173,7 @@ func (t *talker) announce() {
 			t.scr.Print(style, words)
 		}
 	}
-	a := t.book.Assess(t.walk)
+	a := t.comes
 	for _, id := range t.walk.Failed {
 		sign := ""
 		for _, f := range a.Findings {
@@ -205,7 +205,7 @@ func (t *talker) announce() {
 		}
 	}
 	for _, r := range a.SetAside {
-		once("aside "+r.Check+r.Wheel, ask.Dim, "Set aside, since it no longer fits this vehicle: "+strings.ReplaceAll(r.Check, "-", " ")+".")
+		once("aside "+r.Check+r.Wheel, ask.Dim, "Set aside, since it no longer fits this vehicle: "+plainID(r.Check)+".")
 	}
 }
 
@@ -213,7 +213,7 @@ func (t *talker) announce() {
 func (t *talker) unsureAt(id string) (string, bool) {
 	for i := range t.said {
 		if t.said[i].Check == id && t.said[i].Unsure() {
-			return strings.ReplaceAll(id, "-", " "), true
+			return plainID(id), true
 		}
 	}
 	return "", false
@@ -237,7 +237,7 @@ func (t *talker) verdicts() {
 			}
 			t.told[key] = true
 			t.scr.Print(ask.Plain, "")
-			title := strings.ReplaceAll(v.Check.ID, "-", " ")
+			title := plainID(v.Check.ID)
 			if w != "" {
 				title = upperFirst(wheelName(w)) + ": " + title
 			}
@@ -264,7 +264,7 @@ func (t *talker) result(c *tree.Check, wheel string, res calc.Result) {
 		return true
 	}
 	for _, v := range res.Verdicts {
-		line := capital(v.Say) + "."
+		line := upperFirst(v.Say) + "."
 		if v.Mark == calc.Given {
 			line = strings.Replace(line, ", "+calc.Given+":", ", "+t.origin(c, v)+":", 1)
 		}

@@ -85,7 +85,7 @@ func sourcesText(cmd *cobra.Command, list []source) error {
 		if s.Value != nil {
 			head += ": " + s.Value.Both()
 		}
-		scr.Print(ask.Strong, capital(head))
+		scr.Print(ask.Strong, upperFirst(head))
 		if s.Scope != "" {
 			scr.Print(ask.Plain, "  for "+s.Scope)
 		}

@@ -51,7 +51,7 @@ func newTalk(root bool) *cobra.Command {
 	fl.StringVar(&f.book, "book", "", "a folder of trees in place of the tool's own")
 	fl.BoolVar(&f.plain, "plain", false, "plain lines, no drawing: for screen readers and pipes")
 	fl.BoolVar(&f.json, "json", false, "print one JSON document at the end; the talk goes to standard error")
-	cmd.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usage(err) })
+	cmd.SetFlagErrorFunc(flagError)
 	return cmd
 }
 
@@ -73,17 +73,19 @@ type talker struct {
 	vehicle string
 	before  []record.Changed // stop signs that were taken back before a resume
 
+	// Worked out by settle:
 	walk    *tree.Walk
+	comes   *tree.Assessment       // what the answers come to
 	results map[string]calc.Result // by check and wheel, of the readings that stand
 	told    map[string]bool        // what has been said once on the screen
 }
 
 func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	if f.units != "us" && f.units != "metric" {
-		return usage(fmt.Errorf("--units %s: want us or metric", f.units))
+		return usagef("--units %s: want us or metric", f.units)
 	}
 	if f.rest != "" && f.rest != "unsure" {
-		return usage(fmt.Errorf("--rest %s: the only word is unsure", f.rest))
+		return usagef("--rest %s: the only word is unsure", f.rest)
 	}
 	if f.rest != "" && f.answers == "" {
 		return usage(errors.New("--rest goes with --answers"))
@@ -99,7 +101,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	t := &talker{book: b, units: f.units, started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
 
 	if len(words) > 0 && t.heard(strings.Join(words, " ")) == nil {
-		return usage(fmt.Errorf("no complaint goes with %q; the book knows %s", strings.Join(words, " "), strings.Join(t.ids(), ", ")))
+		return usagef("no complaint goes with %q; the book knows %s", strings.Join(words, " "), strings.Join(t.ids(), ", "))
 	}
 
 	// The rest of the book is read while the person reads the first prompt,
@@ -166,7 +168,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 			t.scr.Print(ask.Dim, "In the answers file and never asked: "+strings.Join(unused, ", ")+".")
 		}
 	}
-	return t.finish(cmd.OutOrStdout(), f.json)
+	return t.finish(cmd.OutOrStdout(), f)
 }
 
 // openBook opens the embedded book without proving it, which tests do, and
@@ -288,8 +290,7 @@ var errStopped = errors.New("stopped")
 // converse asks until nothing is left to ask.
 func (t *talker) converse() error {
 	for {
-		t.judge()
-		t.walk = t.book.Walk(t.complaints, t.said)
+		t.settle()
 		if err := t.save(); err != nil {
 			return err
 		}
@@ -301,16 +302,22 @@ func (t *talker) converse() error {
 		if p == nil {
 			return nil
 		}
-		if err := t.ask(*p, t.prompted()); err != nil {
+		if err := t.ask(*p, len(t.taken())); err != nil {
 			return err
 		}
 	}
 }
 
-// prompted counts the checks and figures that back can take up.
-func (t *talker) prompted() int { return len(t.taken()) }
+// settle works out where the talk stands after what was said last.
+func (t *talker) settle() {
+	t.walk = t.book.Walk(t.complaints, t.said)
+	if t.judge() {
+		t.walk = t.book.Walk(t.complaints, t.said)
+	}
+	t.comes = t.book.Assess(t.walk)
+}
 
-// taken lists what was answered, each check or figure once, in the order of
+// taken lists what back and change can take up: what was answered, each check or figure once, in the order of
 // its last answer.
 func (t *talker) taken() []string {
 	var out []string
@@ -415,7 +422,7 @@ func (t *talker) choose() (string, error) {
 	}
 	q := ask.Question{ID: "change", NoUnsure: true}
 	for _, id := range ids {
-		q.Choices = append(q.Choices, ask.Choice{ID: id, Say: strings.ReplaceAll(id, "-", " ") + ": " + t.standing(id)})
+		q.Choices = append(q.Choices, ask.Choice{ID: id, Say: plainID(id) + ": " + t.standing(id)})
 	}
 	q.Choices = append(q.Choices, ask.Choice{ID: "leave-it", Say: "Leave it as it is"})
 	t.scr.Print(ask.Strong, "Which answer do you want to change?")
@@ -622,12 +629,12 @@ func (t *talker) leave(cause error, doc io.Writer) error {
 }
 
 // finish prints the final page, or the JSON document.
-func (t *talker) finish(out io.Writer, asJSON bool) error {
+func (t *talker) finish(out io.Writer, f talkFlags) error {
 	rec := t.makeRecord()
-	if asJSON {
+	if f.json {
 		return report.JSON(out, rec)
 	}
-	page, err := ask.NewScreen(out, "auto")
+	page, err := ask.NewScreen(out, f.color)
 	if err != nil {
 		return err
 	}

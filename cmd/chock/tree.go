@@ -72,7 +72,7 @@ func newTreeCheck() *cobra.Command {
 			if len(args) == 1 {
 				dir = args[0]
 				if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-					return usage(fmt.Errorf("%s is not a folder of trees", dir))
+					return usagef("%s is not a folder of trees", dir)
 				}
 			}
 			b, err := tree.Load(bookAt(dir), calculations())
@@ -134,7 +134,7 @@ func newTreeList() *cobra.Command {
 					for _, c := range b.Complaints {
 						ids = append(ids, c.ID)
 					}
-					return usage(fmt.Errorf("no complaint %q; the book has %s", want, strings.Join(ids, ", ")))
+					return usagef("no complaint %q; the book has %s", want, strings.Join(ids, ", "))
 				}
 			}
 			var list []listed
