@@ -31,7 +31,7 @@ type Finding struct {
 // A Reason is one ground of the drive advice.
 type Reason struct {
 	Drive Drive
-	Kind  string // answer unsure cause look-failed look-open no-cause unfinished
+	Kind  string // answer unsure cause look-failed look-open no-cause unfinished not-checked
 	Ref   Ref    // of an answer or a look
 	Cause *Cause
 }
@@ -70,9 +70,9 @@ func (b *Book) Assess(w *Walk) *Assessment {
 	as.ends()
 	as.cleared()
 	as.settle()
-	as.drive()
 	as.notExplained()
 	as.notChecked()
+	as.drive()
 	a.NoFault = a.Ended && len(a.NotExplained) == 0 && len(w.Failed) == 0 && len(w.Open) == 0 &&
 		!slices.ContainsFunc(a.Findings, func(f Finding) bool { return f.Standing != Unlikely }) &&
 		!slices.ContainsFunc(a.NotChecked, func(u Unchecked) bool { return u.Kind == "cause" })
@@ -313,7 +313,14 @@ func (as assessing) drive() {
 	if !as.out.Ended {
 		add(Care, "unfinished", Ref{}, nil)
 	}
-	order := map[string]int{"cause": 0, "answer": 1, "look-failed": 2, "look-open": 3, "unsure": 4, "no-cause": 5, "unfinished": 6}
+	// Nobody is told to drive on while something that could hurt was never
+	// looked at: one wrong answer may have led the talk past it.
+	for _, u := range as.out.NotChecked {
+		if u.Kind == "cause" && as.out.Ended {
+			add(Care, "not-checked", Ref{}, u.Cause)
+		}
+	}
+	order := map[string]int{"cause": 0, "answer": 1, "look-failed": 2, "look-open": 3, "unsure": 4, "no-cause": 5, "unfinished": 6, "not-checked": 7}
 	slices.SortStableFunc(rs, func(a, b Reason) int {
 		return cmp.Or(cmp.Compare(b.Drive, a.Drive), cmp.Compare(order[a.Kind], order[b.Kind]))
 	})

@@ -180,6 +180,23 @@ func TestReasons(t *testing.T) {
 	assert.Equal(t, []string{"care unfinished"}, kinds(""))
 	assert.Equal(t, []string{"stop cause", "stop answer", "care unsure", "care unfinished"}, kinds("glance=nothing seen@front-left=wet seen@front-right=unsure"))
 	assert.Equal(t, []string{"care no-cause"}, kinds("glance=nothing seen@front-left=dry seen@front-right=dry felt@front-left=clean felt@front-right=clean bled=not-touched last=fine"))
+	// A danger that nothing cleared is no reason to drive on, and none under way.
+	danger := small{
+		path:      `  one: {because: First., then: {bad: {end: {likely: [a]}}, unsure: {end: {}}, fine: {end: {}}, other: {end: {likely: [a]}}}}`,
+		questions: `  one: {ask: "One?", ` + seat + `, answers: {bad: {say: Bad, shows: [danger]}, other: Other, fine: {say: Fine, normal: true, clears: [danger]}}}`,
+		stop:      "danger", causes: "a",
+	}.load(t)
+	last := func(said string) (out []string) {
+		a := danger.Assess(danger.Walk([]string{"shake"}, talk("glance=nothing "+said)))
+		for _, r := range a.Reasons {
+			out = append(out, r.Drive.String()+" "+r.Kind)
+		}
+		return append(out, a.Drive.String())
+	}
+	assert.Equal(t, []string{"care not-checked", "care"}, last("tyres=good one=other"))
+	assert.Equal(t, []string{"care no-cause", "care"}, last("tyres=good one=fine"))
+	assert.NotContains(t, last("tyres=good"), "care not-checked")
+
 	text, err := tree.Stop.MarshalText()
 	require.NoError(t, err)
 	assert.Equal(t, "stop", string(text))

@@ -253,9 +253,9 @@ type Mild struct {
 // Mildest gives, for each end of a complaint's tree that a talk can come to,
 // the mildest drive advice that it may leave with: every first look passed
 // and cleared what it can, every wheel answers alike, what can be mended was
-// mended, and what applies only to some vehicles does not count. No talk gets
-// a milder advice, so an end that a dangerous vehicle may reach must not read
-// `go` here.
+// mended, and what applies only to some vehicles does not count. Dangers that
+// nobody looked at do not count either, though they make every advice at least
+// `care`. No talk gets a milder advice.
 func (b *Book) Mildest(complaint string) []Mild {
 	r := b.routes(b.complaints[complaint])
 	m := &milds{routes: r, best: map[string]Drive{}, ends: map[*End]Drive{}, mended: map[string]bool{}}

@@ -16,6 +16,8 @@
 package tree
 
 import (
+	"slices"
+
 	"chock/brakes/unit"
 )
 
@@ -269,6 +271,23 @@ func (c *Check) Answer(id string) *Answer {
 		}
 	}
 	return nil
+}
+
+// Input gives the input with that name, or nil.
+func (c *Check) Input(name string) *Input {
+	for _, in := range c.Inputs {
+		if in.Name == name {
+			return in
+		}
+	}
+	return nil
+}
+
+// word makes an answer a word that knows its place among the answers.
+func (c *Check) word(id string) unit.Any {
+	a := unit.Word(id)
+	a.SI = float64(slices.Index(c.ids(), id)) // -1 for unsure
+	return a
 }
 
 // ids gives the answers by id.

@@ -345,27 +345,54 @@ func (w *Walk) sourced(c *Check, wheels []string) []string {
 }
 
 // From gives what a `from` input takes at a wheel: the readings of another
-// measurement or the answer of a question, as words. At a wheel at which the
-// other check is not asked it takes them from all of its wheels.
+// measurement or the answer of a question, as words. A word carries its place
+// among the answers, 0 for the first, so that a calculation can tell more from
+// less. A measurement of the whole vehicle that takes a check at wheels gets
+// one value for each of the four wheels, in their order: the worst word, or
+// the one reading, and "unsure" or a missing reading where none is known. It
+// is empty when nothing is known at all.
 func (w *Walk) From(in *Input, wheel string) []unit.Any {
 	id, input, _ := strings.Cut(in.From, ".")
 	c := w.book.Checks[id]
-	wheels := w.wheels(c)
-	if slices.Contains(wheels, wheel) {
-		wheels = []string{wheel}
-	}
 	var out []unit.Any
-	for _, at := range wheels {
-		f, said := w.facts[key{id, at}]
-		switch {
-		case !said || f.Unsure():
-		case input != "":
-			out = append(out, f.Readings[input]...)
-		default:
-			for _, a := range f.Answers {
-				out = append(out, unit.Word(a))
+	if wheel != "" || c.At == "" || input != "" && c.Input(input).Most > 1 {
+		wheels := w.wheels(c)
+		if slices.Contains(wheels, wheel) {
+			wheels = []string{wheel}
+		}
+		for _, at := range wheels {
+			f, said := w.facts[key{id, at}]
+			switch {
+			case !said || f.Unsure():
+			case input != "":
+				out = append(out, f.Readings[input]...)
+			default:
+				for _, a := range f.Answers {
+					out = append(out, c.word(a))
+				}
 			}
 		}
+		return out
+	}
+	known := false
+	for _, at := range Wheels {
+		f, said := w.facts[key{id, at}]
+		said = said && !f.Unsure() && slices.Contains(w.wheels(c), at) && w.applies(c.OnlyIf, at)
+		switch {
+		case input == "" && said:
+			out = append(out, c.word(w.worst(c, []string{at})))
+		case input == "":
+			out = append(out, c.word(Unsure))
+		case said && len(f.Readings[input]) == 1:
+			out = append(out, f.Readings[input][0])
+		default:
+			said = false
+			out = append(out, unit.Absent(w.book.Kind(c, input)))
+		}
+		known = known || said
+	}
+	if !known {
+		return nil
 	}
 	return out
 }

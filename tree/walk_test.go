@@ -384,8 +384,14 @@ func TestMeasurementFigureAndComputed(t *testing.T) {
 
 	w := b.Walk([]string{"shake"}, talk(reads+" pad-least= dust@front-left=thick dust@front-right=none"))
 	in := b.Checks["compare"].Inputs[0]
-	assert.Equal(t, []unit.Any{unit.Word("thick"), unit.Word("none")}, w.From(in, ""), "from all wheels, in order")
-	assert.Equal(t, []unit.Any{unit.Word("none")}, w.From(in, "front-right"))
+	word := func(id string, place float64) unit.Any { return unit.Any{Kind: unit.KindWord, Text: id, SI: place} }
+	dust := b.Checks["dust"]
+	thick, none := word("thick", 0), word("none", float64(len(dust.Answers)-1))
+	assert.Equal(t, []unit.Any{thick, none, word("unsure", -1), word("unsure", -1)}, w.From(in, ""), "one for each wheel, in order")
+	assert.Equal(t, []unit.Any{none}, w.From(in, "front-right"))
+	half := b.Walk([]string{"shake"}, talk(reads+" pad-least= dust@front-left=unsure dust@front-right=none"))
+	assert.Equal(t, []unit.Any{word("unsure", -1), none, word("unsure", -1), word("unsure", -1)}, half.From(in, ""))
+	assert.Empty(t, b.Walk([]string{"shake"}, talk(reads)).From(in, ""), "nothing known")
 	assert.Equal(t, unit.KindWord, b.Kind(b.Checks["compare"], "amount"))
 	assert.Equal(t, "mm", b.Checks["pad-depth"].Inputs[0].Unit("metric"))
 	assert.Equal(t, "in", b.Checks["pad-depth"].Inputs[0].Unit("us"))

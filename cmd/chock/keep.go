@@ -182,6 +182,17 @@ func (t *talker) reason(a *tree.Assessment) string {
 		return "Not known: " + plainID(r.Ref.Check) + "."
 	case "no-cause":
 		return "The complaint is not traced to a cause."
+	case "not-checked":
+		n := 0
+		for _, o := range a.Reasons {
+			if o.Kind == r.Kind {
+				n++
+			}
+		}
+		if n > 1 {
+			return fmt.Sprintf("%d dangers were not looked at, among them: %s.", n, lowerFirst(r.Cause.Say))
+		}
+		return "A danger was not looked at: " + lowerFirst(r.Cause.Say) + "."
 	}
 	return "The talk is not finished."
 }
