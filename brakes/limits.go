@@ -46,6 +46,42 @@ var (
 	}
 )
 
+const padArticle = "trade article on uneven pad wear, year not kept (brand withheld)"
+
+// LiningLeast is the thickness under which a lining is a reason not to drive,
+// where the vehicle's own figure is not known.
+var LiningLeast = Figure[unit.Length]{
+	Value:  1.5 * unit.Millimetre,
+	Mark:   Published,
+	Source: "UK MOT inspection manual, section 1.1.13, current web text: under it a lining is dangerous",
+	Scope:  "lining of a pad or shoe at its thinnest place, without the plate; a vehicle's own figure comes first, and a maker may ask for more",
+}
+
+// How far the linings of one wheel, or of one axle, may differ.
+var (
+	PadsApartGood = Figure[unit.Length]{
+		Value:  2 * unit.Millimetre,
+		Mark:   Estimate,
+		Source: "our choice from the range in a " + padArticle,
+		Scope:  "inner against outer pad of a wheel, and the thinner pad left against right; the article lets pass 2 to 3 mm",
+	}
+	PadsApartBad = Figure[unit.Length]{
+		Value:  3 * unit.Millimetre,
+		Mark:   Estimate,
+		Source: "our choice from the range in a " + padArticle,
+		Scope:  "inner against outer pad of a wheel, and the thinner pad left against right",
+	}
+)
+
+// BoresApart is how far two bores of an axle may differ and still be one size:
+// castings come in steps of 1/16 in, seldom of 1/32.
+var BoresApart = Figure[unit.Length]{
+	Value:  unit.Inch / 64,
+	Mark:   Estimate,
+	Source: "our choice: half of 1/32 in",
+	Scope:  "left against right wheel-cylinder bore, as cast on the part",
+}
+
 // How well a hand with a gauge reads the same place again. Half a step of the
 // gauge is taken where that is more.
 var (
@@ -66,6 +102,20 @@ var (
 		Mark:   Estimate,
 		Source: "our choice: rocking the gauge to find the largest diameter",
 		Scope:  "standard deviation of one diameter with a drum gauge, by hand",
+	}
+	RuleScatter = Figure[unit.Length]{
+		Value:  0.3 * unit.Millimetre,
+		Mark:   Estimate,
+		Source: "our choice: the end of a rule held against the plate, seen at a slant",
+		Scope:  "standard deviation of one lining thickness with a rule, by hand",
+	}
+	// A fraction is named by the coarsest mark that it falls on: who reads 1/8
+	// in has looked as closely as who reads 3/16.
+	RuleMark = Figure[unit.Length]{
+		Value:  unit.Inch / 16,
+		Mark:   Estimate,
+		Source: "our choice: the marks of a common rule",
+		Scope:  "step of a lining thickness that was typed as a fraction, unless the fraction is finer",
 	}
 )
 
@@ -96,9 +146,15 @@ func Figures() []Listed {
 		listed("RunoutBad", RunoutBad),
 		listed("DrumRoundGood", DrumRoundGood),
 		listed("DrumRoundBad", DrumRoundBad),
+		listed("LiningLeast", LiningLeast),
+		listed("PadsApartGood", PadsApartGood),
+		listed("PadsApartBad", PadsApartBad),
+		listed("BoresApart", BoresApart),
 		listed("MicrometerScatter", MicrometerScatter),
 		listed("DialScatter", DialScatter),
 		listed("DrumGaugeScatter", DrumGaugeScatter),
+		listed("RuleScatter", RuleScatter),
+		listed("RuleMark", RuleMark),
 		listed("ClosingShare", ClosingShare),
 	}
 }

@@ -24,6 +24,20 @@ func Format(kind Kind, si float64, unit string) string {
 	return s.text(v, s.places(v))
 }
 
+// FormatTo is [Format] with so many digits after the point: fewer than usual,
+// where the number came off a coarse gauge.
+func FormatTo(kind Kind, si float64, unit string, digits int) string {
+	t := tableOf(kind)
+	if t == nil {
+		return ""
+	}
+	s := t.named(unit)
+	if s == nil {
+		s, _ = t.pair(si)
+	}
+	return s.text(s.to(si), digits)
+}
+
 // FormatAgainst gives a value and the limit it is held against, with the same
 // digits, as many as it takes for the two to print in their true order.
 func FormatAgainst(kind Kind, si, limit float64, unit string) (value, bound string) {
@@ -35,8 +49,25 @@ func FormatAgainst(kind Kind, si, limit float64, unit string) (value, bound stri
 	if s == nil {
 		s, _ = t.pair(limit)
 	}
-	v, l := s.to(si), s.to(limit)
-	n := max(s.places(v), s.places(l))
+	return s.apart(s.to(si), s.to(limit), max(s.places(s.to(si)), s.places(s.to(limit))))
+}
+
+// FormatAgainstTo is [FormatAgainst] that begins with so many digits.
+func FormatAgainstTo(kind Kind, si, limit float64, unit string, digits int) (value, bound string) {
+	t := tableOf(kind)
+	if t == nil {
+		return "", ""
+	}
+	s := t.named(unit)
+	if s == nil {
+		s, _ = t.pair(limit)
+	}
+	return s.apart(s.to(si), s.to(limit), digits)
+}
+
+// apart prints two numbers with the same digits, n or as many more as it
+// takes for the two to stand in their true order.
+func (s *scale) apart(v, l float64, n int) (value, bound string) {
 	// A difference in the last bits of a sum is none that a gauge could show.
 	if math.Abs(v-l) <= 1e-9*math.Abs(l) {
 		return s.text(l, n), s.text(l, n)

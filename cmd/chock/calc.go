@@ -53,7 +53,7 @@ var calcShort = map[string]string{
 func calcNames() []string {
 	var names []string
 	for _, c := range calc.Table() {
-		if !slices.Contains(names, c.Command) {
+		if c.Command != "" && !slices.Contains(names, c.Command) {
 			names = append(names, c.Command)
 		}
 	}

@@ -191,6 +191,9 @@ func (full) Write([]byte) (int, error) { return 0, errors.New("disk full") }
 // The flags are those of the table, and no others.
 func TestCalcFlagsAreTheTable(t *testing.T) {
 	for _, c := range calc.Table() {
+		if c.Command == "" {
+			continue
+		}
 		cmd, _, err := newCalc().Find([]string{c.Command})
 		if err != nil {
 			t.Fatal(err)

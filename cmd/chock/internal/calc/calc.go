@@ -24,14 +24,14 @@ type Input struct {
 // outcomes, worst first, exactly one comes back.
 type Limit struct {
 	ID       string
-	Figure   string // the input that holds the limit
+	Figure   string // the input that holds the limit; "" where a wheel is only held against its partner
 	Outcomes []string
 }
 
 // A Calculation is one row of the table.
 type Calculation struct {
 	Name    string
-	Command string // of chock calc; several calculations may share one
+	Command string // of chock calc; several calculations may share one. "" for one that only the talk runs
 	Title   string // heading of its result
 	Inputs  []Input
 	Limits  []Limit
@@ -121,8 +121,8 @@ const Given = "given"
 // A Result is what a calculation found.
 type Result struct {
 	Values   Values
-	Outcomes []string // one for each limit, in the order of Limits
-	Verdicts []Verdict
+	Outcomes []string  // one for each limit, in the order of Limits
+	Verdicts []Verdict // in the order of Limits; none where nothing was held against a number
 	Warnings []string
 	Sources  []string
 	Steps    []string    // the arithmetic, line by line
@@ -132,7 +132,8 @@ type Result struct {
 
 // Table lists the calculations.
 func Table() []Calculation {
-	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter}
+	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter,
+		sides, liningWear, liningSides, cylinderBores}
 }
 
 // Find gives the calculation of that name.

@@ -13,8 +13,9 @@ import (
 // A shower prints lengths the way the person typed them: inches or
 // millimetres first, the other system after it.
 type shower struct {
-	inch bool
-	step unit.Length // finest last place of the readings
+	inch   bool
+	coarse bool        // read with a rule: fewer digits, no thousandths of an inch
+	step   unit.Length // finest last place of the readings
 }
 
 func showFor(readings []unit.Any) shower {
@@ -29,6 +30,24 @@ func showFor(readings []unit.Any) shower {
 		}
 	}
 	return s
+}
+
+// showRule is showFor of what was read with a rule.
+func showRule(readings []unit.Any) shower {
+	s := showFor(readings)
+	s.coarse = true
+	return s
+}
+
+// digits are those after the point in unit u, of what was read with a rule.
+func (s shower) digits(u string) int {
+	switch {
+	case u == "in":
+		return 3
+	case s.step > 0 && s.step < 0.05*unit.Millimetre:
+		return 2
+	}
+	return 1
 }
 
 // reading is the bare number of a reading in own, with the digits that were
@@ -61,7 +80,10 @@ func less(number string) string {
 // small are the units of runout and variation, large those of thickness and
 // diameter: first the person's own, then the other.
 func (s shower) small() (own, other string) {
-	if s.inch {
+	switch {
+	case s.coarse:
+		return s.large()
+	case s.inch:
 		return "thou", "mm"
 	}
 	return "mm", "thou"
@@ -74,13 +96,26 @@ func (s shower) large() (own, other string) {
 	return "mm", "in"
 }
 
-func both(l unit.Length, own, other string) string {
-	return unit.Format(unit.KindLength, float64(l), own) + " (" + unit.Format(unit.KindLength, float64(l), other) + ")"
+func (s shower) one(l unit.Length, u string) string {
+	if s.coarse {
+		return unit.FormatTo(unit.KindLength, float64(l), u, s.digits(u))
+	}
+	return unit.Format(unit.KindLength, float64(l), u)
+}
+
+func (s shower) both(l unit.Length, own, other string) string {
+	return s.one(l, own) + " (" + s.one(l, other) + ")"
 }
 
 // fine shows a small length in both systems, size a large one.
-func (s shower) fine(l unit.Length) string { own, other := s.small(); return both(l, own, other) }
-func (s shower) size(l unit.Length) string { own, other := s.large(); return both(l, own, other) }
+func (s shower) fine(l unit.Length) string { own, other := s.small(); return s.both(l, own, other) }
+func (s shower) size(l unit.Length) string { own, other := s.large(); return s.both(l, own, other) }
+
+// bare is the number alone, in the person's own large unit.
+func (s shower) bare(l unit.Length) string {
+	own, _ := s.large()
+	return strings.TrimSuffix(s.one(l, own), " "+own)
+}
 
 // fineNumber is the bare number in the person's own small unit.
 func (s shower) fineNumber(l unit.Length) string { own, _ := s.small(); return bareNumber(l, own) }
@@ -97,9 +132,15 @@ func (s shower) against(v unit.Length, limit brakes.Limit[unit.Length], large bo
 		own, other = s.large()
 	}
 	show := func(u string) (value, bound string) {
-		value, bound = unit.FormatAgainst(unit.KindLength, float64(v), float64(limit.High), u)
+		pair := func(limit unit.Length) (value, bound string) {
+			if s.coarse {
+				return unit.FormatAgainstTo(unit.KindLength, float64(v), float64(limit), u, s.digits(u))
+			}
+			return unit.FormatAgainst(unit.KindLength, float64(v), float64(limit), u)
+		}
+		value, bound = pair(limit.High)
 		if limit.Low != limit.High {
-			_, low := unit.FormatAgainst(unit.KindLength, float64(v), float64(limit.Low), u)
+			_, low := pair(limit.Low)
 			bound = strings.TrimSuffix(low, " "+u) + " to " + bound
 		}
 		return value, bound

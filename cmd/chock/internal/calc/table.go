@@ -82,3 +82,68 @@ var drumDiameter = Calculation{
 	Keys: []string{"largest_mm", "out_of_round_mm", "taper_mm", "bell_mouth_mm", "barrel_mm", "room_to_cut_mm"},
 	run:  runDrum,
 }
+
+// The rest has no command of its own: what the talk compares from answers and
+// single readings that it has already.
+
+var sides = Calculation{
+	Name:  "sides",
+	Title: "Left against right",
+	Inputs: []Input{
+		{Name: "amount", Kind: unit.KindWord, List: true, Say: "an answer for each wheel: front left, front right, rear left, rear right; unsure where it is not known"},
+	},
+	Limits: []Limit{
+		{"front", "", []string{"front-left-more", "front-right-more", "front-alike", "front-unknown"}},
+		{"rear", "", []string{"rear-left-more", "rear-right-more", "rear-alike", "rear-unknown"}},
+	},
+	Keys: []string{"front_left_over_right_answers", "rear_left_over_right_answers"},
+	run:  runSides,
+}
+
+var liningWear = Calculation{
+	Name:  "lining-wear",
+	Title: "Linings of one wheel",
+	Inputs: []Input{
+		{Name: "inner", Kind: unit.KindLength, Typed: true, Say: "lining of the inner pad at its thinnest place, without the steel plate"},
+		{Name: "outer", Kind: unit.KindLength, Typed: true, Say: "the same of the outer pad"},
+		leastLining,
+	},
+	Limits: []Limit{
+		{"lining", "least", []string{"lining-gone", "lining-too-close", "lining-enough"}},
+		{"pair", "", []string{"inner-thin", "outer-thin", "pair-too-close", "pair-alike"}},
+	},
+	Keys: []string{"thinnest_mm", "above_least_mm", "pair_difference_mm"},
+	run:  runLiningWear,
+}
+
+var leastLining = Input{Name: "least", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true,
+	Say: "least lining that the vehicle's manual allows"}
+
+var liningSides = Calculation{
+	Name:  "lining-sides",
+	Title: "Linings left against right",
+	Inputs: []Input{
+		{Name: "inner", Kind: unit.KindLength, List: true, Typed: true, Say: "inner pads: front left, front right, rear left, rear right"},
+		{Name: "outer", Kind: unit.KindLength, List: true, Typed: true, Say: "outer pads in the same order"},
+	},
+	Limits: []Limit{
+		{"front", "", []string{"front-left-thin", "front-right-thin", "front-alike", "front-unknown"}},
+		{"rear", "", []string{"rear-left-thin", "rear-right-thin", "rear-alike", "rear-unknown"}},
+	},
+	Keys: []string{"front_left_less_right_mm", "rear_left_less_right_mm"},
+	run:  runLiningSides,
+}
+
+var cylinderBores = Calculation{
+	Name:  "cylinder-bores",
+	Title: "Wheel-cylinder bores of an axle",
+	Inputs: []Input{
+		{Name: "left", Kind: unit.KindLength, Typed: true, Say: "bore of the left wheel cylinder, as cast on it"},
+		{Name: "right", Kind: unit.KindLength, Typed: true, Say: "bore of the right wheel cylinder"},
+	},
+	Limits: []Limit{
+		{"bores", "", []string{"bores-unequal", "bores-alike"}},
+	},
+	Keys: []string{"left_over_right_percent", "imbalance_percent"},
+	run:  runBores,
+}
