@@ -88,6 +88,10 @@ func TestFigures(t *testing.T) {
 		"VariationGood": {"0.50", published}, "VariationBad": {"1.00", published},
 		"RunoutGood": {"3.0", published}, "RunoutBad": {"5.0", published},
 		"DrumRoundGood": {"2.0", published}, "DrumRoundBad": {"6.0", published},
+		// 1.5 mm, 2 and 3 mm.
+		"LiningLeast":   {"59.06", "UK MOT inspection manual, section 1.1.13: less than 1.5 mm is dangerous"},
+		"PadsApartGood": {"78.74", "trade article on uneven pad wear: within 2 to 3 mm of each other"}, "PadsApartBad": {"118.11", "the same"},
+		"BoresApart": {"15.625", ours}, "RuleScatter": {"11.81", ours}, "RuleMark": {"62.50", ours},
 		"MicrometerScatter": {"0.10", ours}, "DialScatter": {"0.20", ours}, "DrumGaugeScatter": {"0.50", ours},
 	}
 	for _, f := range Figures() {

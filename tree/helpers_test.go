@@ -15,7 +15,7 @@ import (
 
 // calcs are the calculations that the test books use. They stand in for the
 // program's own, whose table lies beyond what this package may import; the
-// first four are declared like those that the embedded book names.
+// first eight are declared like those that the embedded book names.
 var calcs = []tree.Calculation{
 	{Name: "rotor-thickness", Inputs: []tree.CalcInput{
 		{Name: "thickness", Kind: unit.KindLength, List: true},
@@ -51,6 +51,33 @@ var calcs = []tree.Calculation{
 		{ID: "discard", Outcomes: []string{"above-discard", "discard-too-close", "below-discard", "discard-unknown"}},
 		{ID: "roundness", Outcomes: []string{"out-of-round", "roundness-too-close", "round"}},
 	}},
+	{Name: "sides", Inputs: []tree.CalcInput{
+		{Name: "amount", Kind: unit.KindWord, List: true},
+	}, Limits: []tree.CalcLimit{
+		{ID: "front", Outcomes: []string{"front-left-more", "front-right-more", "front-alike", "front-unknown"}},
+		{ID: "rear", Outcomes: []string{"rear-left-more", "rear-right-more", "rear-alike", "rear-unknown"}},
+	}},
+	{Name: "lining-wear", Inputs: []tree.CalcInput{
+		{Name: "inner", Kind: unit.KindLength},
+		{Name: "outer", Kind: unit.KindLength},
+		limit("least"),
+	}, Limits: []tree.CalcLimit{
+		{ID: "lining", Outcomes: []string{"lining-gone", "lining-too-close", "lining-enough"}},
+		{ID: "pair", Outcomes: []string{"inner-thin", "outer-thin", "pair-too-close", "pair-alike"}},
+	}},
+	{Name: "lining-sides", Inputs: []tree.CalcInput{
+		{Name: "inner", Kind: unit.KindLength, List: true},
+		{Name: "outer", Kind: unit.KindLength, List: true},
+	}, Limits: []tree.CalcLimit{
+		{ID: "front", Outcomes: []string{"front-left-thin", "front-right-thin", "front-alike", "front-unknown"}},
+		{ID: "rear", Outcomes: []string{"rear-left-thin", "rear-right-thin", "rear-alike", "rear-unknown"}},
+	}},
+	{Name: "cylinder-bores", Inputs: []tree.CalcInput{
+		{Name: "left", Kind: unit.KindLength},
+		{Name: "right", Kind: unit.KindLength},
+	}, Limits: []tree.CalcLimit{
+		{ID: "bores", Outcomes: []string{"bores-unequal", "bores-alike"}},
+	}},
 	// The rest is for the small books of the tests.
 	{Name: "depth", Inputs: []tree.CalcInput{
 		{Name: "depth", Kind: unit.KindLength, List: true},
@@ -58,7 +85,7 @@ var calcs = []tree.Calculation{
 	}, Limits: []tree.CalcLimit{
 		{ID: "depth", Outcomes: []string{"shallow", "depth-too-close", "deep", "depth-unknown"}},
 	}},
-	{Name: "sides", Inputs: []tree.CalcInput{
+	{Name: "which-side", Inputs: []tree.CalcInput{
 		{Name: "amount", Kind: unit.KindWord, List: true},
 	}, Limits: []tree.CalcLimit{
 		{ID: "side", Outcomes: []string{"left-more", "right-more", "alike"}},

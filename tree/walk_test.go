@@ -355,7 +355,7 @@ var measured = small{
     inputs: {depth: {take: 1 to 4, unit: {us: in, metric: mm}, between: 0 to 1 in}, least: {figure: pad-least}},
     outcomes: {shallow: {shows: [worn], drive: care}, depth-too-close: {drive: care}, deep: {clears: [worn], normal: true}, depth-unknown: {}}}
   compare:
-    {measure: sides, ask: "Which side?", why: It tells., minutes: 0, place: ground,
+    {measure: which-side, ask: "Which side?", why: It tells., minutes: 0, place: ground,
     inputs: {amount: {from: dust}},
     outcomes: {left-more: {}, right-more: {}, alike: {normal: true}}}
 `,

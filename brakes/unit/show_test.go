@@ -57,6 +57,12 @@ func TestFormat(t *testing.T) {
 	assert.Equal(t, []string{"0.99999 in", "1.00000 in"}, []string{v, l})
 	v, l = FormatAgainst(KindLength, float64(Inch), float64(Inch), "in")
 	assert.Equal(t, []string{"1.0000 in", "1.0000 in"}, []string{v, l})
+	assert.Equal(t, "0.125 in", FormatTo(KindLength, 0.003175, "in", 3))
+	assert.Equal(t, "3.2 mm", FormatTo(KindLength, 0.003175, "psi", 1), "a wrong unit is replaced")
+	v, l = FormatAgainstTo(KindLength, 0.00151, 0.0015, "mm", 1)
+	assert.Equal(t, []string{"1.51 mm", "1.50 mm"}, []string{v, l}, "as many digits as show which is more")
+	v, l = FormatAgainstTo(KindLength, 0.003, 0.0015, "mm", 1)
+	assert.Equal(t, []string{"3.0 mm", "1.5 mm"}, []string{v, l})
 }
 
 func TestAsAndOf(t *testing.T) {
