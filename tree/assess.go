@@ -85,11 +85,22 @@ type assessing struct {
 	by  map[string]*Finding
 }
 
-// stands reports whether a fact counts: its check exists and applies.
+// stands reports whether a fact counts: its check exists, and nothing that is
+// known says that the vehicle is built otherwise. Where another check would be
+// asked in place of this one as long as that is not known, what was seen by it
+// was seen all the same.
 func (w *Walk) stands(k key) (*Check, bool) {
 	c := w.book.Checks[k.check]
-	if c == nil || !w.applies(c.OnlyIf, k.wheel) {
+	if c == nil {
 		return nil, false
+	}
+	f, said := w.facts[k]
+	told := said && !f.Unsure()
+	for _, cond := range c.OnlyIf {
+		cond.Sure = cond.Sure && !told
+		if !w.holds(cond, k.wheel, true) {
+			return nil, false
+		}
 	}
 	return c, true
 }

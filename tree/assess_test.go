@@ -126,6 +126,35 @@ func TestMendedAtAWheel(t *testing.T) {
 	assert.Equal(t, []tree.Ref{{Check: "bled", Wheel: "front-right", Answer: "tight"}}, a.SetAside)
 }
 
+// What a check was told stands while nobody knows whether another should have
+// been asked in its place.
+func TestToldBeforeUnsure(t *testing.T) {
+	b := small{
+		looks: "  glance: First.\n  low: Second.\n  high: Third.\n",
+		first: `  spring: {ask: "Where?", ` + seat + `, answers: {low: Low, high: High}}
+  low: {ask: "Low?", ` + seat + `, look: yard, only-if: {spring: low}, answers: {loose: {say: Loose, drive: stop, shows: [danger]}, firm: {say: Firm, normal: true, clears: [danger]}}}
+  high: {ask: "High?", ` + seat + `, look: yard, only-if: {spring: high}, if-sure: true, answers: {loose: {say: Loose, drive: stop, shows: [danger]}, firm: {say: Firm, normal: true, clears: [danger]}}}`,
+		path:      `  one: {because: First., then: {unsure: {end: {}}, otherwise: {end: {}}}}`,
+		questions: `  one: {ask: "One?", ` + seat + `, answers: {bad: Bad, fine: {say: Fine, normal: true}}}`,
+		stop:      "danger",
+	}.load(t)
+	of := func(said string) *tree.Assessment {
+		return b.Assess(b.Walk([]string{"shake"}, talk("glance=nothing "+said)))
+	}
+	a := of("spring=high high=loose one=fine")
+	assert.Equal(t, tree.Stop, a.Drive)
+	a = of("spring=high high=loose one=fine spring=unsure low=firm")
+	assert.Equal(t, tree.Found, finding(t, a, "danger").Standing)
+	assert.True(t, finding(t, a, "danger").Disagree)
+	assert.Equal(t, tree.Stop, a.Drive, "seen is seen")
+	assert.Nil(t, a.SetAside)
+	a = of("spring=high high=loose one=fine spring=low low=firm")
+	assert.Equal(t, tree.Care, a.Drive, "it is built otherwise: nothing stood there to be seen")
+	assert.Len(t, a.SetAside, 1)
+	w := b.Walk([]string{"shake"}, talk("glance=nothing spring=unsure low=firm one=fine high=unsure"))
+	assert.Empty(t, w.Open, "one of the two is enough")
+}
+
 func TestNotExplained(t *testing.T) {
 	b := small{
 		looks:     "  glance: First.\n  pedal: Second.\n",

@@ -463,10 +463,11 @@ func (w *Walk) bar(c *Check) {
 	}
 	// An answer given before the walk comes to the look counts already.
 	for _, wheel := range w.wheels(c) {
-		if !w.applies(c.OnlyIf, wheel) {
+		k := key{c.ID, wheel}
+		if _, stands := w.stands(k); !stands {
 			continue
 		}
-		f, said := w.facts[key{c.ID, wheel}]
+		f, said := w.facts[k]
 		if !said || f.Unsure() {
 			open = true
 			continue
@@ -513,12 +514,14 @@ func (w *Walk) allMended(a *Answer, wheel string) bool {
 func (w *Walk) mended(cause, wheel string) bool {
 	for _, k := range w.order {
 		c := w.book.Checks[k.check]
-		if c == nil || wheel != "" && k.wheel != "" && k.wheel != wheel || !w.applies(c.OnlyIf, k.wheel) {
+		if c == nil || wheel != "" && k.wheel != "" && k.wheel != wheel {
 			continue
 		}
 		for _, id := range w.facts[k].Answers {
 			if a := c.Answer(id); a != nil && slices.Contains(a.Mended, cause) {
-				return true
+				if _, stands := w.stands(k); stands {
+					return true
+				}
 			}
 		}
 	}

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"chock/tree"
 )
@@ -11,7 +13,7 @@ import (
 // can be held against something that shares no code with them.
 type naive struct {
 	b          *tree.Book
-	complaints []string
+	complaints []string                // given and opened, in the book's order
 	said       map[[2]string]tree.Said // the last word about a check at a wheel
 	laters     map[[2]string]int       // times put off since it was last answered
 	counts     []counted
@@ -46,6 +48,17 @@ func newNaive(b *tree.Book, complaints []string, said []tree.Said) *naive {
 			n.counts = append(n.counts, counted{c, k[1], c.Answer(id)})
 		}
 	}
+	// Answers open complaints beside those that were given.
+	n.complaints = nil
+	for _, c := range b.Complaints {
+		opened := slices.Contains(complaints, c.ID)
+		for _, o := range n.counts {
+			opened = opened || slices.Contains(o.a.Opens, c.ID)
+		}
+		if opened {
+			n.complaints = append(n.complaints, c.ID)
+		}
+	}
 	return n
 }
 
@@ -74,10 +87,11 @@ var asked = map[string][]string{
 }
 
 // answered gives the real answers to a check at a wheel, none when it is not
-// sure, not asked or set aside.
+// sure, not asked or set aside. What a check was told stands even where
+// another would be asked in its place as long as the vehicle is not known.
 func (n *naive) answered(c *tree.Check, wheel string) []string {
 	s, ok := n.said[[2]string{c.ID, wheel}]
-	if !ok || notSure(s) || !n.applies(c, wheel) {
+	if !ok || notSure(s) || !n.built(c.OnlyIf, wheel, true) {
 		return nil
 	}
 	return s.Answers
@@ -85,9 +99,9 @@ func (n *naive) answered(c *tree.Check, wheel string) []string {
 
 // applies: "not sure" counts as applies; between two checks at wheels it is
 // read wheel by wheel, otherwise it holds if any wheel gave it.
-func (n *naive) applies(c *tree.Check, wheel string) bool { return n.built(c.OnlyIf, wheel) }
+func (n *naive) applies(c *tree.Check, wheel string) bool { return n.built(c.OnlyIf, wheel, false) }
 
-func (n *naive) built(conds []tree.Cond, wheel string) bool {
+func (n *naive) built(conds []tree.Cond, wheel string, told bool) bool {
 	for _, cond := range conds {
 		ok := false
 		q := n.b.Checks[cond.Question]
@@ -96,7 +110,7 @@ func (n *naive) built(conds []tree.Cond, wheel string) bool {
 			if !n.applies(q, at) {
 				continue // no answer of it holds
 			}
-			if !cond.Sure && (!said || notSure(s)) || said && intersects(s.Answers, cond.Answers) {
+			if (told || !cond.Sure) && (!said || notSure(s)) || said && intersects(s.Answers, cond.Answers) {
 				ok = true
 			}
 		}
@@ -161,12 +175,9 @@ func (n *naive) putRight(wheel string, causes []string) bool {
 // look tells whether a look failed, is open, or was answered with stop.
 func (n *naive) look(c *tree.Check) (failed, open, stop bool) {
 	for _, wheel := range n.wheels(c) {
-		if !n.applies(c, wheel) {
-			continue
-		}
 		ids := n.answered(c, wheel)
 		if ids == nil {
-			open = true
+			open = open || n.applies(c, wheel)
 		}
 		for _, id := range ids {
 			a := c.Answer(id)
@@ -198,10 +209,11 @@ func (n *naive) bars() (yard, road bool) {
 
 // passed is what a walk comes to without any more answers.
 type passed struct {
-	checks  []*tree.Check // come past
-	taken   [][2]string   // step and the answer that it followed
-	ends    []*tree.End
-	waiting bool // something could still be asked
+	checks  []*tree.Check            // come past
+	taken   [][2]string              // step and the answer that it followed
+	ends    []*tree.End              // of each complaint
+	ways    map[string][]*tree.Check // by complaint: what its own tree asks on its way, the first looks apart
+	waiting bool                     // something could still be asked
 }
 
 // worst gives the answer that `then` follows: the first in the written order
@@ -237,17 +249,23 @@ func (n *naive) worst(c *tree.Check) string {
 }
 
 func (n *naive) walk() passed {
-	var p passed
+	p := passed{ways: map[string][]*tree.Check{}}
 	yard, road := n.bars()
+	complaint := ""
 	var past func(c *tree.Check) bool // false when something has to be asked first
 	past = func(c *tree.Check) bool {
-		if slices.Contains(p.checks, c) {
+		seen := slices.Contains(p.checks, c)
+		if seen && (slices.Contains(p.ways[""], c) || slices.Contains(p.ways[complaint], c)) {
 			return true
 		}
-		for _, cond := range slices.Concat(c.OnlyIf, c.Needs) {
-			if !past(n.b.Checks[cond.Question]) {
+		for _, q := range n.waitsFor(c) {
+			if !past(q) {
 				return false
 			}
+		}
+		p.ways[complaint] = append(p.ways[complaint], c)
+		if seen {
+			return true
 		}
 		p.checks = append(p.checks, c)
 		barred := c.Place == tree.Yard && yard || c.Place == tree.Road && road
@@ -283,6 +301,7 @@ func (n *naive) walk() passed {
 		for _, s := range c.Steps {
 			steps[s.ID] = s
 		}
+		complaint = c.ID
 		for s := steps[c.Begin]; s != nil; {
 			check := n.b.Checks[s.Check]
 			if !past(check) {
@@ -300,22 +319,48 @@ func (n *naive) walk() passed {
 	return p
 }
 
-// sourced: what comes from another measurement is there.
+// waitsFor gives what has to be known before a check can be asked.
+func (n *naive) waitsFor(c *tree.Check) []*tree.Check {
+	var out []*tree.Check
+	for _, cond := range slices.Concat(c.OnlyIf, c.Needs) {
+		out = append(out, n.b.Checks[cond.Question])
+	}
+	for _, in := range c.Inputs {
+		if in.From != "" {
+			id, _, _ := strings.Cut(in.From, ".")
+			out = append(out, n.b.Checks[id])
+		}
+	}
+	if c.At == "named" {
+		for _, q := range n.b.Checks {
+			if q.Picks {
+				out = append(out, q)
+			}
+		}
+	}
+	return out
+}
+
+// sourced: what comes from another check is there. A measurement of the whole
+// vehicle compares what is known of each wheel, so one known wheel is enough.
 func (n *naive) sourced(c *tree.Check, wheel string) bool {
 	for _, in := range c.Inputs {
-		for id, q := range n.b.Checks {
-			if in.From != id && (len(in.From) <= len(id) || in.From[:len(id)+1] != id+".") {
-				continue
+		if in.From == "" || in.Optional {
+			continue
+		}
+		id, input, _ := strings.Cut(in.From, ".")
+		q := n.b.Checks[id]
+		some := false
+		for _, at := range n.speaking(q, wheel) {
+			s, ok := n.said[[2]string{id, at}]
+			if wheel == "" && q.At != "" && (input == "" || q.Input(input).Most <= 1) {
+				some = some || n.answered(q, at) != nil && (input == "" || len(s.Readings[input]) == 1)
+			} else if ok && !notSure(s) {
+				some = true
 			}
-			some := false
-			for _, at := range n.speaking(q, wheel) {
-				if s, ok := n.said[[2]string{id, at}]; ok && !notSure(s) {
-					some = true
-				}
-			}
-			if !some {
-				return false
-			}
+		}
+		if !some {
+			return false
 		}
 	}
 	return true
@@ -323,13 +368,14 @@ func (n *naive) sourced(c *tree.Check, wheel string) bool {
 
 // judged is what the answers come to.
 type judged struct {
-	standing map[string]string // of each cause that stands any way
-	wheels   map[string][]string
-	drive    tree.Drive
-	noFault  bool
-	ended    bool
-	unclear  []string // dangerous causes that apply and that nothing cleared, showed or mended
-	past     passed
+	standing     map[string]string // of each cause that stands any way
+	wheels       map[string][]string
+	drive        tree.Drive
+	noFault      bool
+	ended        bool
+	unclear      []string // dangerous causes that apply and that nothing cleared, showed or mended
+	notExplained []string
+	past         passed
 }
 
 func (n *naive) judge() judged {
@@ -337,7 +383,7 @@ func (n *naive) judge() judged {
 	j.ended = !j.past.waiting
 	j.noFault = j.ended
 	for _, cause := range n.b.Causes {
-		if !n.built(cause.OnlyIf, "") {
+		if !n.built(cause.OnlyIf, "", false) {
 			continue
 		}
 		shown, mended := false, true
@@ -375,8 +421,41 @@ func (n *naive) judge() judged {
 			j.noFault = false
 		}
 	}
-	j.drive = n.drive(j)
+	traced := n.traced(j)
+	j.drive = n.drive(j, traced)
+	// An abnormal answer is explained by the cause that it shows, or by the
+	// cause that a tree which asks it came to.
+	for _, o := range n.counts {
+		if o.a.Drive == tree.Go && !o.a.Fails || len(o.a.Shows) > 0 {
+			continue
+		}
+		explained := false
+		for id, way := range j.past.ways {
+			explained = explained || traced[id] && slices.Contains(way, o.c)
+		}
+		if !explained {
+			j.notExplained = append(j.notExplained, fmt.Sprint(tree.Ref{Check: o.c.ID, Wheel: o.wheel, Answer: o.a.ID}))
+		}
+	}
+	slices.Sort(j.notExplained)
 	return j
+}
+
+// traced gives the complaints whose tree came to a cause: on its way an answer
+// shows one, or its end calls one likely that nothing cleared.
+func (n *naive) traced(j judged) map[string]bool {
+	out := map[string]bool{}
+	for i, end := range j.past.ends {
+		id := n.complaints[i]
+		for _, cause := range end.Likely {
+			s := j.standing[cause]
+			out[id] = out[id] || s == tree.Likely || s == tree.Found || s == tree.Mended
+		}
+		for _, o := range n.counts {
+			out[id] = out[id] || len(o.a.Shows) > 0 && slices.Contains(j.past.ways[id], o.c)
+		}
+	}
+	return out
 }
 
 // cleared: at every wheel at which a check that can clear it applies, or by
@@ -412,7 +491,7 @@ func (n *naive) cleared(cause string) bool {
 }
 
 // drive is the strictest of what the design lists.
-func (n *naive) drive(j judged) tree.Drive {
+func (n *naive) drive(j judged, traced map[string]bool) tree.Drive {
 	out := tree.Go
 	stricter := func(d tree.Drive) { out = max(out, d) }
 	for _, o := range n.counts {
@@ -444,16 +523,13 @@ func (n *naive) drive(j judged) tree.Drive {
 			}
 		}
 	}
-	for _, end := range j.past.ends {
-		traced := false
-		for id, standing := range j.standing {
-			traced = traced || standing == tree.Found || standing == tree.Likely && slices.Contains(end.Likely, id)
-		}
-		if !traced {
+	for i := range j.past.ends {
+		if !traced[n.complaints[i]] {
 			stricter(tree.Care)
 		}
 	}
-	if !j.ended {
+	// What is not finished, and a danger that nobody looked at.
+	if !j.ended || len(j.unclear) > 0 {
 		stricter(tree.Care)
 	}
 	return out
