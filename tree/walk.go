@@ -541,36 +541,43 @@ func (w *Walk) done(c *Check) bool {
 	return true
 }
 
-// Upcoming gives the checks at a place that can be reached from the next
-// step of the same tree without one at any of the blocking places, so that
-// they can be done on one drive or while one wheel is off.
+// Upcoming gives the checks at a place that can be reached from the next step
+// of the same tree, or from the first step of a later one, without one at any
+// of the blocking places, so that they can be done on one drive or while one
+// wheel is off.
 func (w *Walk) Upcoming(at Place, blocking ...Place) []*Check {
 	if w.Next == nil || w.Next.Step == nil {
 		return nil
 	}
 	var out []*Check
-	c := w.book.complaints[w.Next.Where]
-	seen := map[string]bool{}
-	var visit func(id string)
-	visit = func(id string) {
-		s := c.steps[id]
-		if s == nil || seen[id] {
-			return
+	climb := func(c *Complaint, from string) {
+		seen := map[string]bool{}
+		var visit func(id string)
+		visit = func(id string) {
+			s := c.steps[id]
+			if s == nil || seen[id] {
+				return
+			}
+			seen[id] = true
+			check := w.book.Checks[s.Check]
+			done := check != w.Next.Check && w.done(check)
+			if !done && slices.Contains(blocking, check.Place) {
+				return
+			}
+			if !done && check.Place == at && !slices.Contains(out, check) && !check.Computed() {
+				out = append(out, check)
+			}
+			for _, a := range check.Answers {
+				visit(s.Then[a.ID].Step)
+			}
+			visit(s.Then[Unsure].Step)
 		}
-		seen[id] = true
-		check := w.book.Checks[s.Check]
-		done := check != w.Next.Check && w.done(check)
-		if !done && slices.Contains(blocking, check.Place) {
-			return
-		}
-		if !done && check.Place == at && !slices.Contains(out, check) && !check.Computed() {
-			out = append(out, check)
-		}
-		for _, a := range check.Answers {
-			visit(s.Then[a.ID].Step)
-		}
-		visit(s.Then[Unsure].Step)
+		visit(from)
 	}
-	visit(w.Next.Step.ID)
+	climb(w.book.complaints[w.Next.Where], w.Next.Step.ID)
+	for _, id := range w.Complaints[1+slices.Index(w.Complaints, w.Next.Where):] {
+		c := w.book.complaints[id]
+		climb(c, c.Begin)
+	}
 	return out
 }

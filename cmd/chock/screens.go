@@ -121,8 +121,9 @@ func (t *talker) say(s tree.Said) string {
 }
 
 // ahead lists, before the first road question and the first of each
-// dismantled place, everything to notice while there, so that it is driven
-// once and a wheel comes off once.
+// dismantled place, everything to notice while there, over all complaints, so
+// that it is driven once and a wheel comes off once. What an answer has added
+// since then is listed when it comes.
 func (t *talker) ahead(p tree.Prompt) {
 	if p.Check == nil || p.Step == nil || p.Figure != nil {
 		return
@@ -137,12 +138,16 @@ func (t *talker) ahead(p tree.Prompt) {
 		{tree.WheelOff, "While the wheels are off:", []tree.Place{tree.DrumOff, tree.Road, tree.Yard}},
 		{tree.DrumOff, "While the drums are off:", []tree.Place{tree.Road, tree.Yard}},
 	} {
-		key := "ahead " + string(g.place) + p.Where
-		if p.Check.Place != g.place || t.told[key] {
+		if p.Check.Place != g.place || t.told["ahead "+p.Check.ID] {
 			continue
 		}
-		t.told[key] = true
-		list := t.walk.Upcoming(g.place, g.blocking...)
+		var list []*tree.Check
+		for _, c := range t.walk.Upcoming(g.place, g.blocking...) {
+			if !t.told["ahead "+c.ID] {
+				t.told["ahead "+c.ID] = true
+				list = append(list, c)
+			}
+		}
 		if len(list) < 2 {
 			continue
 		}
