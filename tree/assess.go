@@ -26,6 +26,9 @@ type Finding struct {
 	Against  []Ref    // answers that clear it
 	Disagree bool     // shown and cleared at one wheel: look again
 	Drive    Drive    // what it asks for
+	// Other findings that can have brought it about, at the same wheel where
+	// both are known by wheel. One does not take the place of the other.
+	ComesFrom []Origin
 }
 
 // A Reason is one ground of the drive advice.
@@ -70,6 +73,7 @@ func (b *Book) Assess(w *Walk) *Assessment {
 	as.ends()
 	as.cleared()
 	as.settle()
+	as.chain()
 	as.notExplained()
 	as.notChecked()
 	as.drive()
@@ -269,6 +273,26 @@ func (as assessing) settle() {
 	slices.SortStableFunc(as.out.Findings, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(rank[a.Standing], rank[b.Standing]), cmp.Compare(b.Cause.Drive, a.Cause.Drive))
 	})
+}
+
+// chain notes which findings may come from which.
+func (as assessing) chain() {
+	stands := func(f *Finding) bool {
+		return f != nil && (f.Standing == Found || f.Standing == Mended || f.Standing == Likely)
+	}
+	for i := range as.out.Findings {
+		f := &as.out.Findings[i]
+		if !stands(f) {
+			continue
+		}
+		for _, o := range f.Cause.ComesFrom {
+			by := as.by[o.Cause]
+			if stands(by) && (len(f.Wheels) == 0 || len(by.Wheels) == 0 ||
+				slices.ContainsFunc(f.Wheels, func(w string) bool { return slices.Contains(by.Wheels, w) })) {
+				f.ComesFrom = append(f.ComesFrom, o)
+			}
+		}
+	}
 }
 
 func compareRefs(a, b Ref) int {

@@ -338,3 +338,38 @@ func TestStopSignStands(t *testing.T) {
 		}
 	})
 }
+
+// Where both stand, at one wheel where both are known by wheel, a finding says
+// what it may come from. Neither goes away for it.
+func TestComesFrom(t *testing.T) {
+	heat := small{
+		path: `
+  drags: {because: First., then: blue}
+  blue: {because: Then., then: {spots: {end: {likely: [spots]}}, unsure: {end: {possible: [spots]}}, none: {end: {}}}}
+`,
+		questions: `
+  drags: {ask: "Drags?", why: It tells., steps: Turn., minutes: 1, place: corner, at: front, answers: {tight: {say: Tight, shows: [drag]}, free: {say: Free, clears: [drag], normal: true}}}
+  blue: {ask: "Blue?", why: It tells., steps: Look., minutes: 1, place: wheel-off, at: front, answers: {spots: {say: Spots, shows: [spots]}, none: {say: None, clears: [spots], normal: true}}}
+`,
+		stop: "drag spots", comesFrom: map[string]string{"spots": "{drag: Heat makes them}"},
+	}.load(t)
+	for _, row := range []struct {
+		said string
+		want string
+	}{
+		{"drags@front-left=tight drags@front-right=free blue@front-left=spots blue@front-right=none", "drag: Heat makes them"},
+		{"drags@front-left=tight drags@front-right=free blue@front-left=none blue@front-right=spots", ""},
+		{"drags@front-left=free drags@front-right=free blue@front-left=spots blue@front-right=none", ""},
+		{"drags@front-left=tight drags@front-right=tight blue@front-left=unsure blue@front-right=unsure", ""}, // only possible
+	} {
+		a := heat.Assess(heat.Walk([]string{"shake"}, talk("glance=nothing "+row.said)))
+		got := ""
+		for _, o := range finding(t, a, "spots").ComesFrom {
+			got += o.Cause + ": " + o.Because
+		}
+		assert.Equal(t, row.want, got, row.said)
+		if row.want != "" {
+			assert.Equal(t, tree.Found, finding(t, a, "drag").Standing)
+		}
+	}
+}

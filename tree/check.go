@@ -645,6 +645,14 @@ func (b *Book) proveCauses() {
 		if c.Drive == Stop && !cleared[c.ID] {
 			b.faults.at(c.at, "a dangerous cause that no answer clears")
 		}
+		for _, o := range c.ComesFrom {
+			switch {
+			case o.Cause == c.ID:
+				b.faults.at(o.at, "%q comes from itself", c.ID)
+			case o.Cause != "" && b.causes[o.Cause] == nil:
+				unknown(b.faults, o.at, "cause", o.Cause, b.causes)
+			}
+		}
 		if c.Source.Key != "" {
 			cited[c.Source.Key] = true
 			if b.Sources[c.Source.Key] == "" {

@@ -120,6 +120,7 @@ type small struct {
 	stop, care   string            // causes
 	causes       string            // the rest of them
 	onlyIf       map[string]string // of causes
+	comesFrom    map[string]string // of causes
 }
 
 func (s small) fs() fstest.MapFS {
@@ -155,6 +156,9 @@ func (s small) fs() fstest.MapFS {
 				", do: [Mend it], caution: Mind it., verify: Try it., source: practice"
 			if cond := s.onlyIf[id]; cond != "" {
 				causes += ", only-if: " + cond
+			}
+			if from := s.comesFrom[id]; from != "" {
+				causes += ", comes-from: " + from
 			}
 			causes += "}\n"
 		}

@@ -451,7 +451,7 @@ func (b *Book) causesFile(f *file, n *yaml.Node) {
 
 func (b *Book) causeEntry(f *file, e entry) {
 	c := &Cause{ID: f.ownID(e.key), at: f.pos(e.key)}
-	f.fields(e.val, "say part drive do sets torque recheck caution verify source only-if",
+	f.fields(e.val, "say part drive do sets torque recheck caution verify source only-if comes-from",
 		"say part drive do caution verify source", func(key string, k, v *yaml.Node) {
 			switch key {
 			case "say":
@@ -474,6 +474,10 @@ func (b *Book) causeEntry(f *file, e entry) {
 				c.Verify = f.words(v)
 			case "only-if":
 				c.OnlyIf = f.conds(v)
+			case "comes-from":
+				for _, o := range f.entries(v, "causes, each with how it brings this one about") {
+					c.ComesFrom = append(c.ComesFrom, Origin{f.id(o.key), f.words(o.val), f.pos(o.key)})
+				}
 			case "source":
 				c.Source, c.sourceAt = f.source(v), f.pos(v)
 			}

@@ -220,8 +220,15 @@ type Cause struct {
 	Torque, Recheck []string
 	Caution, Verify string
 	OnlyIf          []Cond
+	ComesFrom       []Origin
 	Source          Source
 	at, sourceAt    Pos
+}
+
+// An Origin is a cause that can bring another one about, and how.
+type Origin struct {
+	Cause, Because string
+	at             Pos
 }
 
 // A Source says how a cause is known: published or memory with a Key into

@@ -257,6 +257,9 @@ func (t *talker) recordFinding(f tree.Finding) record.Finding {
 	c := f.Cause
 	out := record.Finding{Cause: c.ID, Say: c.Say, Part: c.Part, Standing: f.Standing, Wheels: f.Wheels, Disagree: f.Disagree,
 		Drive: f.Drive.String(), Do: c.Do, Caution: c.Caution, Verify: c.Verify}
+	for _, o := range f.ComesFrom {
+		out.From = append(out.From, record.Origin{Cause: o.Cause, Say: t.book.Cause(o.Cause).Say, Because: o.Because})
+	}
 	for _, ref := range f.For {
 		out.For = append(out.For, t.line(ref))
 	}

@@ -39,7 +39,7 @@ func drawn(t *rapid.T) *Record {
 	})
 	finding := rapid.Custom(func(t *rapid.T) Finding {
 		return Finding{Cause: text.Draw(t, "cause"), Wheels: texts.Draw(t, "wheels"), For: lines.Draw(t, "for"), Against: lines.Draw(t, "against"),
-			Disagree: rapid.Bool().Draw(t, "disagree"), Drive: "stop", Do: texts.Draw(t, "do")}
+			Disagree: rapid.Bool().Draw(t, "disagree"), From: []Origin{{text.Draw(t, "from"), text.Draw(t, "from say"), text.Draw(t, "from because")}}, Drive: "stop", Do: texts.Draw(t, "do")}
 	})
 	measurement := rapid.Custom(func(t *rapid.T) Measurement {
 		return Measurement{ID: text.Draw(t, "id"), Readings: rapid.SliceOfN(reading, 0, 3).Draw(t, "readings"), Results: []Result{{Key: text.Draw(t, "key"), Value: value.Draw(t, "result")}},
@@ -94,7 +94,7 @@ func flat(r *Record) string {
 		fmt.Fprintf(&b, "%q %q %q %s %s\n", m.ID, m.Lines, m.Results[0].Key, flatNumber(m.Results[0].Value), flatNumber(m.Verdicts[0].Limit))
 	}
 	for _, f := range r.Findings {
-		fmt.Fprintf(&b, "%q %q %q %q %v %q\n", f.Cause, f.Wheels, f.For, f.Against, f.Disagree, f.Do)
+		fmt.Fprintf(&b, "%q %q %q %q %v %q %q\n", f.Cause, f.Wheels, f.For, f.Against, f.Disagree, f.From, f.Do)
 	}
 	fmt.Fprintf(&b, "%q %q %q %q %q %v %v", r.Notice, r.Vehicle, r.Complaints, r.Notes, r.Caution, r.Started.Unix(), r.Finished)
 	return b.String()

@@ -90,12 +90,20 @@ type Finding struct {
 	For      []Line   `yaml:"for,omitempty"`
 	Against  []Line   `yaml:"against,omitempty"`
 	Disagree bool     `yaml:"disagree,omitempty"`
+	From     []Origin `yaml:"comes-from,omitempty"`
 	Drive    string   `yaml:"drive"`
 	Do       []string `yaml:"do,omitempty"`
 	Caution  string   `yaml:"caution,omitempty"`
 	Verify   string   `yaml:"verify,omitempty"`
 	Mark     string   `yaml:"mark,omitempty"`
 	Source   string   `yaml:"source,omitempty"`
+}
+
+// An Origin is another finding that can have brought this one about.
+type Origin struct {
+	Cause   string `yaml:"cause"`
+	Say     string `yaml:"say"`
+	Because string `yaml:"because"`
 }
 
 // A Line is an answer in words.

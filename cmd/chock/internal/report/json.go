@@ -80,12 +80,18 @@ type jsonFinding struct {
 	For      []jsonLine `json:"for"`
 	Against  []jsonLine `json:"against"`
 	Disagree bool       `json:"disagree"`
+	From     []jsonFrom `json:"comes_from"`
 	Drive    *string    `json:"drive"`
 	Do       []string   `json:"do"`
 	Caution  *string    `json:"caution"`
 	Verify   *string    `json:"verify"`
 	Mark     *string    `json:"mark"`
 	Source   *string    `json:"source"`
+}
+
+type jsonFrom struct {
+	Cause   string `json:"cause"`
+	Because string `json:"because"`
 }
 
 type jsonUnchecked struct {
@@ -130,9 +136,13 @@ func JSON(w io.Writer, rec *record.Record) error {
 		d.Measurements = append(d.Measurements, j)
 	}
 	for _, f := range rec.Findings {
+		from := []jsonFrom{}
+		for _, o := range f.From {
+			from = append(from, jsonFrom{o.Cause, o.Because})
+		}
 		d.Findings = append(d.Findings, jsonFinding{
 			Cause: f.Cause, Say: f.Say, Standing: f.Standing, Wheels: list(f.Wheels),
-			For: jsonLines(f.For), Against: jsonLines(f.Against), Disagree: f.Disagree,
+			For: jsonLines(f.For), Against: jsonLines(f.Against), Disagree: f.Disagree, From: from,
 			Drive: word(f.Drive), Do: list(f.Do), Caution: word(f.Caution), Verify: word(f.Verify),
 			Mark: word(f.Mark), Source: word(f.Source),
 		})

@@ -189,20 +189,44 @@ func (p page) found() {
 				style, head = ask.Halt, head+", dangerous"
 			}
 			p.scr.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
-			for _, l := range f.For {
+			for _, l := range together(f.For) {
 				if l.Answer == "unsure" || l.Answer == "later" || s.id == "possible" {
 					continue // shows nothing; an end of the tree named it
 				}
 				p.scr.Item(ask.Plain, "  ", p.how(l)+": "+l.Say)
 			}
-			for _, l := range f.Against {
+			for _, l := range together(f.Against) {
 				p.scr.Item(ask.Plain, "  ", "against it: "+l.Say)
+			}
+			for _, o := range f.From {
+				p.scr.Item(ask.Plain, "  ", "may come from: "+lowerFirst(o.Say)+" - "+lowerFirst(o.Because)+". Mend both.")
 			}
 			if f.Disagree {
 				p.scr.Print(ask.Care, "  These disagree. Look again before anything is replaced.")
 			}
 		}
 	}
+}
+
+// together says once what was answered alike at several wheels.
+func together(lines []record.Line) []record.Line {
+	var out []record.Line
+	wheels := map[string][]string{}
+	for _, l := range lines {
+		key := l.ID + " " + l.Answer
+		if l.Wheel == "" || wheels[key] == nil {
+			out = append(out, l)
+		}
+		wheels[key] = append(wheels[key], l.Wheel)
+	}
+	for i, l := range out {
+		if ws := wheels[l.ID+" "+l.Answer]; len(ws) > 1 {
+			if words, ok := strings.CutPrefix(l.Say, wheelNames([]string{l.Wheel})+", "); ok {
+				out[i].Say = at(words, ws)
+			}
+		}
+	}
+	return out
 }
 
 func others(n int) string {
@@ -673,6 +697,14 @@ func wheelNames(wheels []string) string {
 }
 
 func plainID(id string) string { return strings.ReplaceAll(id, "-", " ") }
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToLower(string(r[:1])) + string(r[1:])
+}
 
 func upperFirst(s string) string {
 	if s == "" {
