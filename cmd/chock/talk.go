@@ -207,8 +207,9 @@ func (t *talker) pick(words, fromFile []string, lists bool) error {
 		return nil
 	}
 	t.scr.Print(ask.Strong, "What does it do?")
+	var picked []string // from the list
 	if lists {
-		q := ask.Question{ID: "complaints", NoUnsure: true}
+		q := ask.Question{ID: "complaints", NoUnsure: true, Several: true}
 		for _, c := range t.book.Complaints {
 			q.Choices = append(q.Choices, ask.Choice{ID: c.ID, Say: c.Short})
 		}
@@ -217,18 +218,19 @@ func (t *talker) pick(words, fromFile []string, lists bool) error {
 		if err != nil {
 			return err
 		}
-		switch {
-		case r.Word == ask.Stop:
+		if r.Word == ask.Stop {
 			return errStopped
-		case len(r.IDs) == 1 && r.IDs[0] != "own-words":
-			t.take(r.IDs)
+		}
+		picked = slices.DeleteFunc(r.IDs, func(id string) bool { return id == "own-words" })
+		if len(picked) > 0 && len(picked) == len(r.IDs) {
+			t.take(picked)
 			return nil
 		}
 	} else {
 		for i, c := range t.book.Complaints {
 			t.scr.Item(ask.Plain, fmt.Sprintf("  %d  ", i+1), c.Short)
 		}
-		t.scr.Print(ask.Dim, "A number, or your own words.")
+		t.scr.Print(ask.Dim, "A number, several numbers, or your own words.")
 	}
 	for {
 		r, err := t.asker.Line(ask.Field{ID: "complaints", Hint: "", Check: func(s string) error {
@@ -246,7 +248,9 @@ func (t *talker) pick(words, fromFile []string, lists bool) error {
 			t.scr.Print(ask.Dim, "Say first what it does, in a word or two.")
 			continue
 		}
-		t.take(t.heard(r.Text))
+		t.take(slices.DeleteFunc(t.ids(), func(id string) bool {
+			return !slices.Contains(picked, id) && !slices.Contains(t.heard(r.Text), id)
+		}))
 		return nil
 	}
 }

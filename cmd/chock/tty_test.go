@@ -202,9 +202,9 @@ func (p *tty) ends(code int) *record.Record {
 func (p *tty) begin() {
 	p.t.Helper()
 	p.shows("Say it in your own words")
-	p.once("What does it do?", "1 Pulses or shakes when slowing", "more")
+	p.once("What does it do?", "1 [ ] Damp, leaking or low fluid", "7 [ ] Pulses or shakes when slowing", "more")
 	p.never("n not sure", "▸")
-	p.send("1\r")
+	p.send("7\rd")
 	p.shows("None of these")
 	p.once("Heard:", "which of these have there been?", "d done", "A new wet spot where it was parked")
 	p.never("Say it in your own words")
@@ -228,7 +228,7 @@ func (p *tty) begin() {
 	p.send("6\r")
 	p.shows("right rear:")
 	p.send("6\r")
-	p.shows("Under the master cylinder and along the frame")
+	p.shows("Under the master cylinder and along every pipe")
 	p.once("= right rear: Dry", "Oily, it beads with water")
 }
 
@@ -251,7 +251,7 @@ func TestTerminal(t *testing.T) {
 			p.shows("Pipes rust through")
 			p.once("Why this:")
 			p.send("ms") // steps, through more
-			p.shows("A phone lamp and a paper handkerchief do.")
+			p.shows("handkerchief and fingers do.")
 			p.once("Without tools:", "Oily, it beads with water")
 			p.send("t")
 			p.shows("note>")
@@ -302,8 +302,8 @@ func TestTerminalKilled(t *testing.T) {
 func TestTerminalResized(t *testing.T) {
 	p := startTTY(t, 80)
 	p.begin()
-	p.send("1") // chosen, and not yet said
-	p.shows("▸ 1")
+	p.send("8") // chosen, and not yet ticked
+	p.shows("▸ 8")
 	for _, cols := range []int{44, 100, 60} {
 		p.mu.Lock()
 		p.cols = cols
@@ -311,12 +311,12 @@ func TestTerminalResized(t *testing.T) {
 		p.mu.Unlock()
 		require.NoError(t, pty.Setsize(p.master, &pty.Winsize{Rows: ttyRows, Cols: uint16(cols)}))
 		time.Sleep(400 * time.Millisecond)
-		p.shows("▸ 1")
-		p.once("Under the master cylinder and along the frame", "It runs or drips", "Oily, it beads with water", "more")
+		p.shows("▸ 8")
+		p.once("Under the master cylinder and along every pipe", "It runs or drips", "Oily, it beads with water", "more")
 	}
-	p.send("5\r")
+	p.send("\rd")
 	p.shows("Longer ago, or never")
-	p.once("= Dry, or an old dry stain", "When was brake fluid last added?")
+	p.once("= Dry and sound, light rust at most", "When was brake fluid last added?")
 	p.never("Oily, it beads with water")
 	p.send("q")
 	r := p.ends(0)
@@ -337,7 +337,7 @@ func TestTerminalLeftAtOnce(t *testing.T) {
 func TestTerminalLine(t *testing.T) {
 	p := startTTY(t, 60)
 	p.shows("Say it in your own words")
-	p.send("o\r")
+	p.send("o\rd")
 	p.shows("= Say it in your own words")
 	p.send("it squeaks\r")
 	p.shows("None of the complaints has a word of that")
@@ -353,8 +353,8 @@ func TestTerminalLine(t *testing.T) {
 // Plain lines on a terminal: nothing is drawn, and Ctrl-C saves as well.
 func TestTerminalPlain(t *testing.T) {
 	p := startTTY(t, 40, "--plain")
-	p.shows("A number, or your own words.")
-	p.send("1\n")
+	p.shows("A number, several numbers, or your own words.")
+	p.send("7\n")
 	p.shows("None of these")
 	p.send("none\n")
 	p.shows("Nothing in a year")
