@@ -58,7 +58,7 @@ func (t *talker) makeRecord() *record.Record {
 		Notes: t.notes, Drive: a.Drive.String(), Advice: adviceWords[a.Drive],
 	}
 	for _, id := range w.Complaints {
-		r.Complaints = append(r.Complaints, record.Complaint{ID: id, Say: t.book.Complaint(id).Say})
+		r.Complaints = append(r.Complaints, record.Complaint{ID: id, Say: t.book.Complaint(id).Say, Opened: !slices.Contains(t.complaints, id)})
 	}
 	for i := range t.said {
 		r.Answers = append(r.Answers, t.recordAnswer(t.said[i]))
@@ -404,7 +404,9 @@ func (t *talker) resume(path string, rest <-chan error) error {
 		if t.book.Complaint(c.ID) == nil {
 			return fmt.Errorf("%s: the complaint %q is not in this book; start a new check", path, c.ID)
 		}
-		t.complaints = append(t.complaints, c.ID)
+		if !c.Opened { // the answer that opened it still does, if it stands
+			t.complaints = append(t.complaints, c.ID)
+		}
 	}
 	var again []string
 	for _, a := range rec.Answers {

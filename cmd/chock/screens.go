@@ -179,6 +179,11 @@ func (t *talker) announce() {
 		}
 	}
 	a := t.comes
+	for _, id := range t.walk.Complaints {
+		if !slices.Contains(t.complaints, id) {
+			once("opened "+id, ask.Plain, "That is looked into as well: "+lowerFirst(t.book.Complaint(id).Say)+".")
+		}
+	}
 	for _, id := range t.walk.Failed {
 		sign := ""
 		for _, f := range a.Findings {

@@ -47,8 +47,9 @@ type Record struct {
 }
 
 type Complaint struct {
-	ID  string `yaml:"id"`
-	Say string `yaml:"say"`
+	ID     string `yaml:"id"`
+	Say    string `yaml:"say"`
+	Opened bool   `yaml:"opened,omitempty"` // by an answer, not named by the person
 }
 
 // An Answer is one thing said: to a question, by readings, or a figure.

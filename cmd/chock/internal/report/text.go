@@ -96,6 +96,9 @@ func (p page) advice() {
 	}
 	var said []string
 	for _, c := range p.rec.Complaints {
+		if c.Opened {
+			continue // not said by the person
+		}
 		said = append(said, c.Say)
 	}
 	if len(said) > 0 {
