@@ -96,7 +96,7 @@ func flat(r *Record) string {
 	for _, f := range r.Findings {
 		fmt.Fprintf(&b, "%q %q %q %q %v %q %q\n", f.Cause, f.Wheels, f.For, f.Against, f.Disagree, f.From, f.Do)
 	}
-	fmt.Fprintf(&b, "%q %q %q %q %q %v %v", r.Notice, r.Vehicle, r.Complaints, r.Notes, r.Caution, r.Started.Unix(), r.Finished)
+	fmt.Fprintf(&b, "%q %q %v %q %q %v %v", r.Notice, r.Vehicle, r.Complaints, r.Notes, r.Caution, r.Started.Unix(), r.Finished)
 	return b.String()
 }
 
