@@ -1,6 +1,9 @@
 package tree
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // A Listed is a check with the tree that asks it.
 type Listed struct {
@@ -41,25 +44,57 @@ func (b *Book) Listing() []Listed {
 	return out
 }
 
-// SingleLooks gives the dangerous causes that fewer than two checks can show
-// or clear directly.
+// SingleLooks gives the dangerous causes that one wrong answer could talk
+// away: some check that can show the cause stands alone. Two looks stand
+// together when they are not the same check asked twice, when one vehicle can
+// be asked both, and when neither hangs on what another look for the cause
+// was answered.
 func (b *Book) SingleLooks() []*Cause {
 	var out []*Cause
 	for _, c := range b.Causes {
-		if c.Drive != Stop {
-			continue
-		}
-		n := 0
-		for _, check := range b.Checks {
-			if check.Like == "" && slices.ContainsFunc(check.Answers, func(a *Answer) bool {
-				return slices.Contains(a.Shows, c.ID) || slices.Contains(a.Clears, c.ID)
-			}) {
-				n++
-			}
-		}
-		if n < 2 {
+		looks := b.looksFor(c.ID)
+		if c.Drive == Stop && (len(looks) == 0 || slices.ContainsFunc(looks, func(l *Check) bool {
+			return !slices.ContainsFunc(looks, func(o *Check) bool { return b.independent(l, o) })
+		})) {
 			out = append(out, c)
 		}
 	}
 	return out
+}
+
+// looksFor gives the checks that can show a cause and do not hang on another
+// of them.
+func (b *Book) looksFor(cause string) []*Check {
+	var shows []*Check
+	for _, id := range sortedKeys(b.Checks) {
+		if slices.ContainsFunc(b.Checks[id].Answers, func(a *Answer) bool { return slices.Contains(a.Shows, cause) }) {
+			shows = append(shows, b.Checks[id])
+		}
+	}
+	var hangs func(c *Check) bool
+	hangs = func(c *Check) bool {
+		return slices.ContainsFunc(b.waitsFor(c), func(id string) bool {
+			q := b.Checks[id]
+			return slices.Contains(shows, q) || hangs(q)
+		})
+	}
+	return slices.DeleteFunc(slices.Clone(shows), hangs)
+}
+
+// independent reports whether two looks are two: not twins, and not for
+// vehicles built otherwise.
+func (b *Book) independent(l, o *Check) bool {
+	root := func(c *Check) string { return cmp.Or(c.Like, c.ID) }
+	if root(l) == root(o) {
+		return false
+	}
+	for _, x := range l.OnlyIf {
+		for _, y := range o.OnlyIf {
+			both := slices.ContainsFunc(x.Answers, func(a string) bool { return slices.Contains(y.Answers, a) })
+			if x.Question == y.Question && !both {
+				return false
+			}
+		}
+	}
+	return true
 }
