@@ -12,8 +12,9 @@ type Listed struct {
 }
 
 // Listing gives every check in the order in which it is asked, those that a
-// check waits for before it.
-func (b *Book) Listing() []Listed {
+// check waits for before it: of the first looks and the trees of the
+// complaints named or, where none is named, of the whole book.
+func (b *Book) Listing(complaints ...string) []Listed {
 	var out []Listed
 	seen := map[string]bool{}
 	var add func(id, tree string)
@@ -32,9 +33,15 @@ func (b *Book) Listing() []Listed {
 		add(l.Check, "first")
 	}
 	for _, c := range b.Complaints {
+		if len(complaints) > 0 && !slices.Contains(complaints, c.ID) {
+			continue
+		}
 		for _, s := range c.Steps {
 			add(s.Check, c.ID)
 		}
+	}
+	if len(complaints) > 0 {
+		return out
 	}
 	for _, c := range b.Causes {
 		for _, cond := range c.OnlyIf {

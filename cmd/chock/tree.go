@@ -127,21 +127,17 @@ func newTreeList() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			want := ""
-			if len(args) == 1 {
-				if want = args[0]; b.Complaint(want) == nil {
+			for _, id := range args {
+				if b.Complaint(id) == nil {
 					var ids []string
 					for _, c := range b.Complaints {
 						ids = append(ids, c.ID)
 					}
-					return usagef("no complaint %q; the book has %s", want, strings.Join(ids, ", "))
+					return usagef("no complaint %q; the book has %s", id, strings.Join(ids, ", "))
 				}
 			}
 			var list []listed
-			for _, e := range b.Listing() {
-				if want != "" && e.Tree != want && e.Tree != "first" {
-					continue
-				}
+			for _, e := range b.Listing(args...) {
 				l := listed{ID: e.Check.ID, Kind: "question", Tree: e.Tree, At: e.Check.At, Place: string(e.Check.Place), Say: e.Check.Ask, Answers: []string{}}
 				if e.Check.Measure != "" {
 					l.Kind = "measurement"

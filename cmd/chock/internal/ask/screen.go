@@ -48,6 +48,7 @@ type Screen struct {
 	mu     sync.Mutex
 	w      io.Writer
 	size   func() (columns, rows int)
+	most   int // columns that text may take, however wide the terminal
 	ascii  bool
 	styles map[Style]*color.Color // nil: no colour
 	err    error
@@ -66,7 +67,7 @@ type piece struct {
 //
 // Where w is no terminal, the environment's COLUMNS gives the width, else 80.
 func NewScreen(w io.Writer, colour string) (*Screen, error) {
-	s := &Screen{w: w, ascii: !utf8Locale()}
+	s := &Screen{w: w, most: widest, ascii: !utf8Locale()}
 	on := false
 	switch colour {
 	case "always":
@@ -102,11 +103,17 @@ func NewScreen(w io.Writer, colour string) (*Screen, error) {
 	return s, nil
 }
 
+// Paper is a Screen that writes plain lines of up to so many columns, whatever
+// the terminal is like: what it writes is printed.
+func Paper(w io.Writer, columns int) *Screen {
+	return &Screen{w: w, most: columns, ascii: !utf8Locale(), size: func() (int, int) { return columns, 24 }}
+}
+
 // Width is how many columns text may take: the terminal's, 78 at most. It is
 // read anew each time, since people resize.
 func (s *Screen) Width() int {
 	columns, _ := s.size()
-	return max(min(columns, widest), 2) // 2: one wide rune
+	return max(min(columns, s.most), 2) // 2: one wide rune
 }
 
 // Print writes text and ends the line. A line that fits is kept as it is, so
@@ -216,7 +223,13 @@ func (s *Screen) redraw() {
 // show makes text harmless and, where need be, ASCII. Only line breaks are
 // left of the control characters; the others are shown as ^C or <9b>, and so are
 // the marks that would make text read in another order than it is stored.
-func (s *Screen) show(text string) string {
+func (s *Screen) show(text string) string { return shown(text, s.ascii) }
+
+// Shown makes text harmless as a Screen does, for what is no terminal: a page
+// or a file. It keeps what is more than ASCII.
+func Shown(text string) string { return shown(text, false) }
+
+func shown(text string, ascii bool) string {
 	text = strings.ReplaceAll(strings.ToValidUTF8(text, "\ufffd"), "\r\n", "\n")
 	var b strings.Builder
 	for _, r := range text {
@@ -230,9 +243,9 @@ func (s *Screen) show(text string) string {
 			b.WriteRune(r + '@')
 		case r == 0x7f:
 			b.WriteString("^?")
-		case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r), r == '\u2028', r == '\u2029':
+		case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r), r == '\u2028', r == '\u2029', r == '\ufeff', r == '\ufffe', r == '\uffff':
 			fmt.Fprintf(&b, "<%x>", r)
-		case r >= 0x80 && s.ascii:
+		case r >= 0x80 && ascii:
 			b.WriteString(toASCII(r))
 		default:
 			b.WriteRune(r)

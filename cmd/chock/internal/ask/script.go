@@ -132,7 +132,8 @@ func (s *Script) Line(f Field) (Reply, error) {
 }
 
 // Unused names the entries that were never asked for, sorted; where only a
-// wheel or an input of an entry was not asked for, it is named with it.
+// wheel or an input of an entry was not asked for, it is named with it. One
+// that says "not sure" is left out: nothing is lost with it.
 func (s *Script) Unused() []string {
 	var out []string
 	var walk func(path string, a Answer) (used bool, left []string)
@@ -143,10 +144,13 @@ func (s *Script) Unused() []string {
 			used = used || u
 			left = append(left, l...)
 		}
-		if !used {
-			return false, []string{path}
+		switch {
+		case used:
+			return true, left
+		case a.At == nil && len(a.Text) == 1 && words[fold(a.Text[0])] == Unsure, a.At != nil && left == nil:
+			return false, nil
 		}
-		return true, left
+		return false, []string{path}
 	}
 	for id, a := range s.answers {
 		_, left := walk(id, a)

@@ -176,6 +176,33 @@ func unwritable(dir string, err error) error {
 	return fmt.Errorf("no record can be written in %s: %w; free some room there, or choose another place with --record FILE", dir, err)
 }
 
+// WriteNew writes a file that must not exist yet, whole or not at all. Where
+// it exists the error is fs.ErrExist, and what stands there is left alone.
+func WriteNew(path string, data []byte, perm fs.FileMode) error {
+	if _, err := os.Lstat(path); err == nil {
+		return &fs.PathError{Op: "write", Path: path, Err: fs.ErrExist}
+	}
+	t, err := os.CreateTemp(filepath.Dir(path), ".chock-*.tmp")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(t.Name()) // gone already when all went well
+	_, err = t.Write(data)
+	if err == nil {
+		err = t.Chmod(perm)
+	}
+	if err == nil {
+		err = t.Sync()
+	}
+	if e := t.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return err
+	}
+	return claim(t.Name(), path)
+}
+
 // claim moves tmp to path, which must not exist.
 func claim(tmp, path string) error {
 	err := os.Link(tmp, path)
