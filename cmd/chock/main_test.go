@@ -16,6 +16,8 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"gopkg.in/yaml.v3"
+
+	"chock/cmd/chock/internal/record"
 )
 
 // TestMain lets the scripts, and the tests in a pseudo-terminal, start this
@@ -37,6 +39,7 @@ func TestMain(m *testing.M) {
 //	[!] same A B           two records, apart from their times
 //	keep FILE              copies FILE to FILE.kept, for cmp
 //	shorten FILE N         cuts the last N bytes off
+//	fill OUT SKELETON ANSWERS   writes OUT, the SKELETON of chock sheet with ANSWERS in the place of unsure
 //	status N ARGUMENTS     runs chock, which must end with exit status N
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
@@ -63,6 +66,7 @@ func TestScripts(t *testing.T) {
 			"same":      sameCmd,
 			"keep":      keepCmd,
 			"shorten":   shortenCmd,
+			"fill":      fillCmd,
 			"status":    statusCmd,
 		},
 	})
@@ -339,6 +343,48 @@ func shortenCmd(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	data := ts.ReadFile(args[0])
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(data[:len(data)-n]), 0o600))
+}
+
+// fillCmd does what a person does with a skeleton: line by line, puts an answer
+// where unsure stands. Every answer must find its place.
+func fillCmd(ts *testscript.TestScript, neg bool, args []string) {
+	answers, err := record.LoadAnswers(ts.MkAbs(args[2]))
+	ts.Check(err)
+	used := map[string]bool{"complaints": true}
+	var path []string
+	lines := strings.Split(ts.ReadFile(args[1]), "\n")
+	for i, line := range lines {
+		bare := strings.TrimLeft(line, " ")
+		key, value, ok := strings.Cut(bare, ":")
+		if !ok || bare[0] == '#' {
+			continue
+		}
+		path = append(path[:(len(line)-len(bare))/2], key)
+		if value != " unsure" {
+			continue
+		}
+		a := answers.Entries[path[0]]
+		for _, name := range path[1:] {
+			if part, ok := a.At[name]; ok {
+				a = part
+			}
+		}
+		if a.Text == nil {
+			continue
+		}
+		used[path[0]] = true
+		var quoted []string
+		for _, t := range a.Text {
+			quoted = append(quoted, strconv.Quote(t))
+		}
+		lines[i] = strings.TrimSuffix(line, "unsure") + "[" + strings.Join(quoted, ", ") + "]"
+	}
+	for id := range answers.Entries {
+		if !used[id] {
+			ts.Fatalf("%s has no place in %s", id, args[1])
+		}
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Join(lines, "\n")), 0o600))
 }
 
 // statusCmd runs chock with the arguments after the exit status it must have.

@@ -251,7 +251,7 @@ func (m *sheetMaker) stationOf(i int, checks []*tree.Check) report.Station {
 		out.ID += "-again"
 	}
 	if ahead := m.ahead(checks); out.First == "" && ahead != "" {
-		out.First = "look at " + ahead + ", because some of the checks here hang on that."
+		out.First = "see " + ahead + ", because some of the checks here depend on it."
 	}
 	shared := m.sharedNeeds(checks)
 	for _, c := range checks {

@@ -87,7 +87,7 @@ const (
 	sheetWheels = "LF, RF, LR, RR are left front, right front, left rear and right rear, as seen from the driver's seat."
 	sheetLimits = "Read first, judge later: the limits are left out on purpose, and chock shows them once the readings are in."
 	sheetWorked = "Worked out of the readings. It wants a figure only."
-	sheetOrder  = "Numbers go on from place to place. Where a check hangs on another one, that one is named by its number."
+	sheetOrder  = "Numbers go on from place to place. A check that depends on another names it by its number. Not sure whether it applies: do it."
 	sheetNotice = "Owner's sheet, not a certificate. Local codes, the vehicle's manual and licensed practice come first."
 	sheetVerify = "Have a qualified technician verify what is found and any repair before the vehicle is relied on."
 	// Above all work, whatever a book says about its places.
@@ -254,9 +254,17 @@ func (s *Sheet) flags() string {
 		out = " --units " + s.Units
 	}
 	if s.Book != "" {
-		out += " --book " + s.Book
+		out += " --book " + quoted(s.Book)
 	}
 	return out
+}
+
+// quoted keeps a path with blanks in one piece.
+func quoted(path string) string {
+	if strings.ContainsAny(path, " \t") {
+		return "\"" + path + "\""
+	}
+	return path
 }
 
 // A paper prints plain lines, each at its place whatever the width.
