@@ -48,13 +48,27 @@ func finite[Q ~float64](quantity string, v Q) error {
 	return nil
 }
 
-// positive refuses what is not more than zero, NaN and infinity among it.
-func positive(quantity string, v unit.Length) error {
-	if err := finite(quantity, v); err != nil {
+// above refuses what is not more than least, NaN and infinity among it.
+func above[Q ~float64](quantity string, q, least Q) error {
+	if err := finite(quantity, q); err != nil {
 		return err
 	}
-	if !(v > 0) {
-		return &OutOfRange{quantity, v.String(), "more than 0"}
+	if !(q > least) {
+		return &OutOfRange{quantity, fmt.Sprint(q), "more than " + fmt.Sprint(float64(least))}
+	}
+	return nil
+}
+
+// positive refuses what is not more than zero.
+func positive(quantity string, v unit.Length) error { return above(quantity, v, 0) }
+
+// notNegative refuses what is less than zero, NaN and infinity among it.
+func notNegative[Q ~float64](quantity string, q Q) error {
+	if err := finite(quantity, q); err != nil {
+		return err
+	}
+	if q < 0 {
+		return &OutOfRange{quantity, fmt.Sprint(q), "0 or more"}
 	}
 	return nil
 }

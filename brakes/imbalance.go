@@ -22,28 +22,24 @@ type Imbalance struct {
 //	of the lower   (H - L)/L          0 and up
 //	of the mean    2 (H - L)/(H + L)  0 to 2
 //
-// Both are 0 or more, and one of them is more than 0. Source: UK MOT
-// inspection manual, section 1.2, for the first; 49 CFR 570.5 compares with
-// "the other wheel", which its strictest reading takes for the lower one.
+// Both are 0 or more, and one of them is more than 0. Source: the rules that
+// [ImbalanceRules] names for the first two; the third is in use beside them.
 func CompareSides[Q ~float64](left, right Q) (Imbalance, error) {
-	for _, v := range []struct {
-		what string
-		q    Q
-	}{{"left side", left}, {"right side", right}} {
-		if err := finite(v.what, v.q); err != nil {
-			return Imbalance{}, err
-		}
-		if v.q < 0 {
-			return Imbalance{}, &OutOfRange{v.what, shown(v.q), "0 or more"}
-		}
+	if err := notNegative("left side", left); err != nil {
+		return Imbalance{}, err
 	}
-	h, l := float64(max(left, right)), float64(min(left, right))
-	if h == 0 {
-		return Imbalance{}, &OutOfRange{"both sides", shown(left), "more than 0 on one of them"}
+	if err := notNegative("right side", right); err != nil {
+		return Imbalance{}, err
 	}
-	i := Imbalance{OfHigher: unit.Ratio((h - l) / h), OfLower: unit.Ratio(math.Inf(1)), OfMean: unit.Ratio(2 * (h - l) / (h + l))}
+	if left == 0 && right == 0 {
+		return Imbalance{}, &OutOfRange{"force on both sides", "0", "more than 0 on one of them"}
+	}
+	// Over the higher first, so that no sum is too large for a float64.
+	h := float64(max(left, right))
+	l := float64(min(left, right)) / h
+	i := Imbalance{OfHigher: unit.Ratio(1 - l), OfLower: unit.Ratio(math.Inf(1)), OfMean: unit.Ratio(2 * (1 - l) / (1 + l))}
 	if l > 0 {
-		i.OfLower = unit.Ratio((h - l) / l)
+		i.OfLower = unit.Ratio((1 - l) / l)
 	}
 	switch {
 	case left > right:
@@ -54,5 +50,63 @@ func CompareSides[Q ~float64](left, right Q) (Imbalance, error) {
 	return i, nil
 }
 
-// shown is q in both systems, for a message.
-func shown[Q ~float64](q Q) string { return unit.Of(unit.Reading[Q]{Value: q}).Both() }
+// A Base is what a rule counts an imbalance over.
+type Base int
+
+// The higher of the two sides, or the lower.
+const (
+	OverHigher Base = iota
+	OverLower
+)
+
+func (b Base) String() string {
+	if b == OverLower {
+		return "lower"
+	}
+	return "higher"
+}
+
+// An ImbalanceRule is a published rule for the brake forces of one axle on a
+// tester. It is broken by an imbalance of more than Most; Most itself is let
+// pass. It does not apply while the higher force is no more than Ignored, nor
+// where the lower side is a locked wheel and LockedExcused is set.
+type ImbalanceRule struct {
+	ID            string
+	Say           string // whose rule, and what it calls an axle that breaks it
+	Base          Base
+	Most          Figure[unit.Ratio]
+	Steered       bool // only for an axle that steers
+	Ignored       Figure[unit.Force]
+	LockedExcused bool
+}
+
+// ImbalanceRules lists the rules.
+func ImbalanceRules() []ImbalanceRule {
+	return []ImbalanceRule{
+		{ID: "uk-major", Say: "UK MOT, a major defect", Base: OverHigher, Most: ImbalanceMajor, Ignored: ImbalanceIgnored, LockedExcused: true},
+		{ID: "uk-dangerous", Say: "UK MOT, dangerous on an axle that steers", Base: OverHigher, Most: ImbalanceDangerous, Steered: true, Ignored: ImbalanceIgnored, LockedExcused: true},
+		{ID: "us-in-use", Say: "US in-use standard", Base: OverLower, Most: ImbalanceInUse},
+	}
+}
+
+// Of is the imbalance as this rule counts it.
+func (r ImbalanceRule) Of(i Imbalance) unit.Ratio {
+	if r.Base == OverLower {
+		return i.OfLower
+	}
+	return i.OfHigher
+}
+
+// Applies reports whether the rule says anything about an axle with these
+// forces. locked says that the lower side is a wheel that locked: it shows
+// what the tyre holds, not what the brake can.
+func (r ImbalanceRule) Applies(higher unit.Force, steered, locked bool) bool {
+	return (steered || !r.Steered) && !(locked && r.LockedExcused) &&
+		// What rounding alone lifts over the line counts as on it.
+		(r.Ignored.Value == 0 || float64(higher) > float64(r.Ignored.Value)*(1+1e-9))
+}
+
+// Broken reports whether an imbalance is more than the rule lets pass.
+func (r ImbalanceRule) Broken(i Imbalance) bool {
+	return float64(r.Of(i)) > float64(r.Most.Value)*(1+1e-9)
+}

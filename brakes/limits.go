@@ -73,6 +73,51 @@ var (
 	}
 )
 
+// TaperMost is how much thicker one end of a lining may be than the other.
+var TaperMost = Figure[unit.Length]{
+	Value:  3 * unit.Millimetre,
+	Mark:   Memory,
+	Source: "trade texts on pad wear, not read again: about 3 mm or 1/8 in",
+	Scope:  "thickest less thinnest place along one lining",
+}
+
+// WearFactor is how much faster, or slower, the next miles may wear a lining
+// than the last ones did.
+var WearFactor = Figure[unit.Ratio]{
+	Value:  2,
+	Mark:   Estimate,
+	Source: "our judgement: hills, load, heat and traffic",
+	Scope:  "miles that a lining has left, as a factor on its wear so far",
+}
+
+// What published rules let pass on a brake tester, left against right.
+var (
+	ImbalanceMajor = Figure[unit.Ratio]{
+		Value:  30 * unit.Percent,
+		Mark:   Published,
+		Source: "UK MOT inspection manual, section 1.2.1, current web text: a wheel under 70 % of the other on its axle",
+		Scope:  "brake forces of one axle at most effort, over the higher; 25 % until June 2013; Directive 2014/45/EU, Annex I, 1.2.1 has the same (from memory)",
+	}
+	ImbalanceDangerous = Figure[unit.Ratio]{
+		Value:  50 * unit.Percent,
+		Mark:   Published,
+		Source: "UK MOT inspection manual, section 1.2.1, current web text: a wheel under 50 % of the other on an axle that steers",
+		Scope:  "brake forces of an axle that steers, over the higher",
+	}
+	ImbalanceIgnored = Figure[unit.Force]{
+		Value:  40 * unit.KilogramForce,
+		Mark:   Published,
+		Source: "UK MOT inspection manual, section 1.2.1, current web text",
+		Scope:  "higher force of an axle, up to which its imbalance is not assessed",
+	}
+	ImbalanceInUse = Figure[unit.Ratio]{
+		Value:  25 * unit.Percent,
+		Mark:   Memory,
+		Source: "49 CFR 570.5(d)(1), not read again: no more than 25 % from the other wheel of the axle",
+		Scope:  "brake forces of one axle on a tester; the text leaves open over which wheel, so we count over the lower, which is stricter",
+	}
+)
+
 // BoresApart is how far two bores of an axle may differ and still be one size:
 // castings come in steps of 1/16 in, seldom of 1/32.
 var BoresApart = Figure[unit.Length]{
@@ -149,6 +194,12 @@ func Figures() []Listed {
 		listed("LiningLeast", LiningLeast),
 		listed("PadsApartGood", PadsApartGood),
 		listed("PadsApartBad", PadsApartBad),
+		listed("TaperMost", TaperMost),
+		listed("WearFactor", WearFactor),
+		listed("ImbalanceMajor", ImbalanceMajor),
+		listed("ImbalanceDangerous", ImbalanceDangerous),
+		listed("ImbalanceIgnored", ImbalanceIgnored),
+		listed("ImbalanceInUse", ImbalanceInUse),
 		listed("BoresApart", BoresApart),
 		listed("MicrometerScatter", MicrometerScatter),
 		listed("DialScatter", DialScatter),
