@@ -86,7 +86,7 @@ func PistonArea(oneSide []unit.Length) (unit.Area, error) {
 	}
 	sum := unit.Area(0)
 	for _, d := range oneSide {
-		if err := positive("caliper piston", d); err != nil {
+		if err := positive("piston", d); err != nil {
 			return 0, err
 		}
 		sum += unit.Circle(d)

@@ -50,6 +50,18 @@ func CompareSides[Q ~float64](left, right Q) (Imbalance, error) {
 	return i, nil
 }
 
+// ImbalanceDoubt is the standard uncertainty of an imbalance over the higher,
+// where each of the two sides is known with standard uncertainty u.
+//
+//	u(I) = u/H sqrt(1 + (L/H)²)
+//
+// Both sides and u as for [CompareSides], the higher more than 0. Source: law
+// of propagation, JCGM 100:2008 (GUM) 5.1.2, for (H - L)/H.
+func ImbalanceDoubt[Q ~float64](left, right, u Q) unit.Ratio {
+	h, l := float64(max(left, right)), float64(min(left, right))
+	return unit.Ratio(float64(u) / h * math.Hypot(1, l/h))
+}
+
 // A Base is what a rule counts an imbalance over.
 type Base int
 

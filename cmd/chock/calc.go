@@ -24,8 +24,8 @@ func newCalc() *cobra.Command {
 		Long: `One calculation from readings given as flags; nothing is asked.
 
 Readings of one flag are parted by spaces: --dial "0 1.6 2 .8 -1.2 -2.8 -3.2 -2 thou".
-A hyphen alone is a place that could not be read. A number without a unit takes
-the one of --unit.`,
+A hyphen alone is a place that could not be read. A length without a unit takes
+the one of --unit; where another bare number is taken, its flag says as what.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          cobra.ArbitraryArgs,
@@ -44,9 +44,12 @@ the one of --unit.`,
 }
 
 var calcShort = map[string]string{
-	"rotor": "a rotor's thickness and runout against their limits",
-	"index": "hub and rotor told apart: where the rotor sits best",
-	"drum":  "a drum's diameter and roundness against their limits",
+	"lining": "how much lining is left, how evenly worn, and for how far",
+	"ratio":  "from foot to lining: pressure, forces, hydraulic ratio, another bore",
+	"pull":   "left brake force against right, by each definition and rule",
+	"rotor":  "a rotor's thickness and runout against their limits",
+	"index":  "hub and rotor told apart: where the rotor sits best",
+	"drum":   "a drum's diameter and roundness against their limits",
 }
 
 // calcNames are the commands of the table, in its order.
@@ -90,10 +93,13 @@ func newCalcOne(name string) *cobra.Command {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return usagef("%q is no flag; readings of one flag go in quotes: --%s \"0 1.6 2 thou\"", args[0], run.inputs[0].Name)
+			if len(args) == 0 {
+				return nil
 			}
-			return nil
+			if i := slices.IndexFunc(run.inputs, func(in calc.Input) bool { return in.List }); i >= 0 {
+				return usagef("%q is no flag; readings of one flag go in quotes: --%s \"0 1.6 2 thou\"", args[0], run.inputs[i].Name)
+			}
+			return usagef("%q is no flag", args[0])
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return run.run(cmd)
@@ -101,7 +107,11 @@ func newCalcOne(name string) *cobra.Command {
 	}
 	f := cmd.Flags()
 	for _, in := range run.inputs {
-		f.StringVar(run.typed[in.Name], in.Name, "", in.Say)
+		say := in.Say
+		if in.Default != "" {
+			say += "; a bare number is " + in.Default
+		}
+		f.StringVar(run.typed[in.Name], in.Name, "", say)
 	}
 	f.StringVar(&run.unit, "unit", "", "unit of numbers without one: "+strings.Join(unit.Units(unit.KindLength), ", "))
 	f.BoolVar(&run.json, "json", false, "write one JSON document")
@@ -154,7 +164,7 @@ func (run *calcRun) run(cmd *cobra.Command) error {
 	limits, missed := 0, []string{}
 	for _, r := range results {
 		for _, v := range r.Verdicts {
-			if v.Mark != calc.Given {
+			if !v.Asked {
 				continue
 			}
 			limits++
@@ -162,6 +172,9 @@ func (run *calcRun) run(cmd *cobra.Command) error {
 				missed = append(missed, v.Say)
 			}
 		}
+	}
+	if flags := run.limitFlags(); run.strict && len(flags) == 0 {
+		return usagef("--strict: calc %s holds nothing against a limit", cmd.Name())
 	}
 	if run.strict && limits == 0 {
 		return usagef("--strict needs a limit: give one of %s", strings.Join(run.limitFlags(), ", "))
@@ -190,7 +203,7 @@ func (run *calcRun) parse(cmd *cobra.Command) (map[string][]unit.Any, error) {
 		if !cmd.Flags().Changed(in.Name) {
 			continue
 		}
-		def := ""
+		def := in.Default
 		if in.Typed {
 			def = run.unit
 		}
@@ -236,7 +249,9 @@ func (run *calcRun) unused(given map[string][]unit.Any, ran []calc.Calculation) 
 func (run *calcRun) limitFlags() []string {
 	var flags []string
 	for _, in := range run.inputs {
-		if in.Figure {
+		if slices.ContainsFunc(run.calcs, func(c calc.Calculation) bool {
+			return slices.ContainsFunc(c.Limits, func(l calc.Limit) bool { return l.Figure == in.Name })
+		}) {
 			flags = append(flags, "--"+in.Name)
 		}
 	}
@@ -255,9 +270,9 @@ type calcDocument struct {
 
 // A calcInput is one flag as it was typed and as it was taken.
 type calcInput struct {
-	Typed  string     `json:"typed"`
-	Values []*float64 `json:"values"` // null for a place that could not be read
-	Unit   string     `json:"unit"`
+	Typed  string `json:"typed"`
+	Values []any  `json:"values"` // numbers, or words; null for a place that could not be read
+	Unit   string `json:"unit"`
 }
 
 func (run *calcRun) writeJSON(w io.Writer, given map[string][]unit.Any, ran []calc.Calculation, results []calc.Result) error {
@@ -270,11 +285,14 @@ func (run *calcRun) writeJSON(w io.Writer, given map[string][]unit.Any, ran []ca
 		doc := calcInput{Typed: *run.typed[in.Name], Unit: unitOf(in.Kind, values)}
 		for _, v := range values {
 			n, ok := v.In(doc.Unit)
-			if !ok || math.IsNaN(n) {
+			switch {
+			case v.Kind == unit.KindWord:
+				doc.Values = append(doc.Values, v.Text)
+			case !ok || math.IsNaN(n):
 				doc.Values = append(doc.Values, nil)
-				continue
+			default:
+				doc.Values = append(doc.Values, n)
 			}
-			doc.Values = append(doc.Values, &n)
 		}
 		inputs[in.Name] = doc
 	}

@@ -46,6 +46,30 @@ func TestCalcText(t *testing.T) {
 			"rotor moved 2 studs: 0.044 mm (1.7 thou)  best",
 			"It does not flatten a face that is already",
 		}},
+		{[]string{"ratio", "--pedal-force", "70", "--pedal-ratio", "6.2", "--master", "1 in", "--caliper", "2.75 in", "--wheel-cylinder", "7/8 in", "--new-wheel-cylinder", "1 in"}, []string{
+			"rod force = 6.2 x 70.0 lbf = 434.0 lbf (1931 N)",
+			"line pressure = 434.0 lbf / 0.785 in2 = 552.6 psi (3809.9 kPa)",
+			"clamp force on each pad = 552.6 psi x 5.940 in2 = 3282.1 lbf (14600 N)",
+			"hydraulic ratio, front = 5.940 in2 / 0.785 in2 = 7.562",
+			"another bore: (1.0000 in / 0.8750 in)² = 1.3061",
+			"Force with the other bore: +30.6 % at the same pressure.",
+		}},
+		{[]string{"pull", "--left", "210", "--right", "140", "--axle", "front"}, []string{
+			"left 210 kgf = 2059 N (463.0 lbf)",
+			"over the higher: (210 - 140) / 210 = 33.3 %",
+			"over the lower: (210 - 140) / 140 = 50.0 %",
+			"It pulls to the left, the stronger side. The weak wheel, right, is the one to",
+			"A number without a unit is taken as kgf.",
+		}},
+		{[]string{"lining", "--new", "12", "--now", "6", "--least", "2", "--miles", "37856", "--trip", "2000", "--unit", "mm"}, []string{
+			"left at that rate: (6.0 - 2.0) / 0.16 mm x 1,000 miles = 25200 mi (40600 km)",
+			"Trip 2000 mi (3219 km), left at least 10000 mi (16200 km), our estimate:",
+		}},
+		{[]string{"drum", "--open", "281.05 281.12 281.15 281.08 mm", "--closed", "280.90 280.95 280.95 280.90 mm", "--middle", "281.30 281.35 281.35 281.30 mm"}, []string{
+			"Wider at the open edge by 0.175 mm (6.9 thou): bell-mouthed.",
+			"Hollow in the middle by 0.312 mm (12.3 thou): barrel-shaped.",
+			"A gauge with two points cannot see a drum with three high places",
+		}},
 		{[]string{"drum", "--open", "281.05 281.12 281.15 281.08 mm"}, []string{"Largest diameter 281.150 mm (11.0689 in), discard: no limit known."}},
 	} {
 		out, err := execute(newCalc(), tt.args...)
@@ -129,6 +153,65 @@ func TestCalcJSON(t *testing.T) {
 	}
 }
 
+// The keys that scripts rely on, against worked examples from outside.
+func TestCalcKeys(t *testing.T) {
+	for _, tt := range []struct {
+		args   []string
+		want   map[string]float64 // NaN is null
+		within float64
+		source string
+	}{
+		{[]string{"ratio", "--pedal-force", "600lbf", "--master", "1in", "--caliper", "3in", "--wheel-cylinder", "1in"},
+			map[string]float64{"line_pressure_kpa": 764 * 6.894757, "hydraulic_ratio_front": 9, "hydraulic_ratio_rear": 1, "clamp_force_n": 9 * 600 * 4.448222, "shoe_force_n": 600 * 4.448222, "force_change_percent": math.NaN()},
+			1e-4, "web page on the pressure of a master cylinder: 600 lbf on 1 in is 764 psi; three times as wide is nine times the force"},
+		{[]string{"ratio", "--pedal-force", "500N", "--master", "0.5cm", "--wheel-cylinder", "2.5cm"},
+			map[string]float64{"shoe_force_n": 12500, "hydraulic_ratio_rear": 25, "hydraulic_ratio_front": math.NaN(), "clamp_force_n": math.NaN()},
+			1e-9, "OpenStax, College Physics 2e, example 11.6"},
+		{[]string{"ratio", "--pedal-force", "70", "--pedal-ratio", "6.2:1"}, map[string]float64{"rod_force_n": 434 * 4.4482216152605, "line_pressure_kpa": math.NaN()}, 1e-9, "web page on pedal ratios: 434 lbf"},
+		{[]string{"ratio", "--unit", "in", "--master", "1", "--caliper", "1.5", "--pistons", "2", "--wheel-cylinder", "0.875", "--new-wheel-cylinder", "0.8125", "--pedal-ratio", "6", "--booster-gain", "3"},
+			map[string]float64{"hydraulic_ratio_front": 4.5, "hydraulic_ratio_rear": 0.765625, "total_ratio_front": 81, "force_change_percent": -13.7755, "volume_change_percent": -13.7755, "travel_change_percent": 15.9763, "caliper_area_mm2": 2280.18, "master_area_mm2": 506.7075},
+			1e-5, "exact arithmetic on circles; 13/16 for 7/8 in is 0.8622"},
+		{[]string{"pull", "--left", "2600 N", "--right", "2000 N"},
+			map[string]float64{"imbalance_percent": 23.0769, "imbalance_percent_of_lower": 30, "imbalance_percent_of_mean": 26.0870, "left_less_right_n": 600},
+			1e-5, "worked by hand in plain Python: 23.08, 30, 26.09"},
+		{[]string{"lining", "--new", "12", "--now", "6", "--least", "2", "--miles", "37856", "--unit", "mm"},
+			map[string]float64{"miles_left": 25236, "thinnest_mm": 6, "above_least_mm": 4, "wear_mm_per_1000_miles": 6 / 37.856, "after_trip_mm": math.NaN(), "taper_mm": math.NaN()},
+			1e-4, "Math for Automotive Technicians, page 129, case study 16, 2019: 25,236, rounded on the way"},
+		{[]string{"drum", "--open", "281.05 281.12 281.15 281.08 mm"},
+			map[string]float64{"largest_mm": 281.15, "out_of_round_mm": 0.1, "oval_mm": 0.107703, "oval_at_deg": 79.099295, "taper_mm": math.NaN(), "bell_mouth_mm": math.NaN()},
+			1e-5, "worked by hand in plain Python, V8"},
+		{[]string{"drum", "--open", "280.043224 280.079911 280.036687 279.956776 279.920089 279.963313 mm"},
+			map[string]float64{"oval_mm": 0.16, "oval_at_deg": 28.647890, "out_of_round_mm": 0.159822},
+			1e-5, "worked by hand in plain Python, V9: of three shapes added, two points see the oval alone"},
+		{[]string{"drum", "--open", "281.05 - 281.15 281.08 281.1 mm"}, map[string]float64{"oval_mm": math.NaN()}, 0, "with a gap the rest are no equal steps"},
+	} {
+		out, err := execute(newCalc(), append(tt.args, "--json")...)
+		if err != nil {
+			t.Errorf("%q: %v", tt.args, err)
+			continue
+		}
+		d := decode(t, out)
+		for k, want := range tt.want {
+			got, ok := d.Results[k]
+			n, isNumber := got.(float64)
+			switch {
+			case !ok:
+				t.Errorf("%q: no key %s", tt.args, k)
+			case math.IsNaN(want) && got != nil, !math.IsNaN(want) && (!isNumber || math.Abs(n-want) > tt.within*math.Abs(want)):
+				t.Errorf("%q: %s is %v, want %v\nsource: %s", tt.args, k, got, want, tt.source)
+			}
+		}
+	}
+	// A word comes back as a word.
+	out, err := execute(newCalc(), "pull", "--left", "1 kN", "--right", "1 kN", "--axle", "rear", "--json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if in := decode(t, out).Inputs["axle"]; !strings.Contains(string(in), `"rear"`) {
+		t.Errorf("axle: %s", in)
+	}
+}
+
 func TestCalcExit(t *testing.T) {
 	dial := []string{"rotor", "--dial", "0 1.6 2 .8 -1.2 -2.8 -3.2 -2 thou"}
 	for _, tt := range []struct {
@@ -152,6 +235,17 @@ func TestCalcExit(t *testing.T) {
 		{"no such flag", append(dial, "--loud"), 2, "loud"},
 		{"what", nil, 2, "rotor, index, drum"},
 		{"no such calculation", []string{"wheel"}, 2, "rotor, index, drum"},
+		{"the talk's own", []string{"sides"}, 2, "rotor, index, drum"},
+		{"a trip that is covered", []string{"lining", "--unit", "mm", "--new", "12", "--now", "6", "--miles", "30000", "--trip", "2000", "--strict"}, 0, ""},
+		{"one that is doubtful", []string{"lining", "--unit", "mm", "--new", "12", "--now", "6", "--miles", "30000", "--trip", "15000", "--strict"}, 3, "doubtful"},
+		{"one that nobody can tell", []string{"lining", "--now", "6 mm", "--trip", "2000", "--strict"}, 3, "nobody can tell"},
+		{"lining, nothing given", []string{"lining", "--now", "6 mm", "--strict"}, 2, "--least, --trip, --taper-limit"},
+		{"lining, no unit", []string{"lining", "--now", "6"}, 2, "which unit?"},
+		{"ratio holds nothing against a limit", []string{"ratio", "--master", "1 in", "--strict"}, 2, "nothing against a limit"},
+		{"imbalance given", []string{"pull", "--left", "300", "--right", "200", "--imbalance-limit", "25 %", "--strict"}, 3, "outside"},
+		{"imbalance kept", []string{"pull", "--left", "300", "--right", "280", "--imbalance-limit", "25 %", "--strict"}, 0, ""},
+		{"published rules alone are no limit given", []string{"pull", "--left", "300", "--right", "100", "--strict"}, 2, "--imbalance-limit"},
+		{"a word too much", []string{"pull", "300", "200"}, 2, `"300" is no flag`},
 		{"moved by all studs", []string{"index", "--unit", "mm", "--dial", dialV4, "--dial-moved", movedV4, "--studs", "5", "--moved", "5"}, 2, "--moved"},
 		{"half of an index", []string{"index", "--unit", "mm", "--dial", dialV4}, 2, "--studs"},
 	} {

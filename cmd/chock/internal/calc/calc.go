@@ -17,6 +17,7 @@ type Input struct {
 	Figure   bool      // a limit of this part: cast on it, or from its manual
 	Optional bool
 	Typed    bool   // a bare number takes the unit of the list; not so for counts
+	Default  string // else the unit that a bare number takes; "" where it needs one
 	Say      string // one line for help and prompts
 }
 
@@ -111,6 +112,7 @@ type Verdict struct {
 	Doubt   float64 // how near to the limit it may come before it is too close to call
 	Unit    string
 	Mark    string // of the limit; "given" for one that came with the readings
+	Asked   bool   // the person gave what it is held against
 	Source  string
 	Say     string // the whole of it in words, in both systems
 }
@@ -133,6 +135,7 @@ type Result struct {
 // Table lists the calculations.
 func Table() []Calculation {
 	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter,
+		liningLife, hydraulicRatio, brakePull,
 		sides, liningWear, liningSides, cylinderBores}
 }
 

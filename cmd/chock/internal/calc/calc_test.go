@@ -25,11 +25,15 @@ func given(t interface{ Fatal(...any) }, c Calculation, def string, flags ...str
 		}
 		d := def
 		if !input.Typed {
-			d = ""
+			d = input.Default
 		}
 		if input.Kind == unit.KindWord {
 			for _, w := range strings.Fields(flags[i+1]) {
-				a := unit.Any{Kind: unit.KindWord}
+				a := unit.Word(w)
+				if !strings.Contains(w, "/") {
+					in[flags[i]] = append(in[flags[i]], a)
+					continue
+				}
 				if _, err := fmt.Sscanf(strings.ReplaceAll(w, "/", " "), "%s %g", &a.Text, &a.SI); err != nil {
 					t.Fatal(err)
 				}
@@ -80,7 +84,7 @@ func check(t interface{ Errorf(string, ...any) }, c Calculation, r Result) {
 		switch {
 		case len(of) > 0 && of[0].Of == l.ID:
 			of = of[1:]
-		case l.Figure != "":
+		case l.Figure != "" && !strings.HasSuffix(r.Outcomes[i], "-unknown"):
 			t.Errorf("%s: no verdict of %s, or not in its place", c.Name, l.ID)
 		}
 	}
@@ -119,6 +123,8 @@ func check(t interface{ Errorf(string, ...any) }, c Calculation, r Result) {
 const (
 	design = "design of the verdict: 1.96 u inside for safety, 1.64 u either side for comfort; counted by hand"
 	order  = "the first answer is the most; read off"
+	judged = "our judgement: a trip has to be covered at twice the wear, with the doubt against it; counted by hand"
+	mot    = "UK MOT inspection manual, section 1.2.1: under 70 % major, under 50 % dangerous where the axle steers, 40 kgf and a locked weaker wheel let be"
 	bores  = "our estimate: one size within half of 1/32 in"
 	eight  = "1.1214 1.1215 1.1214 1.1215 1.1214 1.1215 1.1214 1.1215 in"
 	true8  = "0 .1 .2 .1 0 -.1 -.2 -.1 thou"
@@ -189,6 +195,32 @@ var outcomeRows = []outcomeRow{
 	{"one sixteenth apart", "cylinder-bores", []string{"left", "7/8 in", "right", "13/16 in"}, []string{"bores-unequal"}, bores},
 	{"one thirty-second apart", "cylinder-bores", []string{"left", "7/8 in", "right", "29/32 in"}, []string{"bores-unequal"}, bores},
 	{"a metric look-alike", "cylinder-bores", []string{"left", "7/8 in", "right", "22 mm"}, []string{"bores-alike"}, bores},
+	// u = sqrt(0.1²/12 + 0.3²) = 0.30 mm, U = 0.59: low is (4.5 - 0.59)/0.4 = 9.77 thousand miles, left 4.5/0.2 = 22.5 thousand.
+	{"lining for a trip", "lining-life", []string{"now", "6.0 mm", "new", "12 mm", "miles", "30000", "trip", "9770"}, []string{"lining-enough", "trip-covered", "pair-unknown", "side-unknown", "taper-unknown"}, judged},
+	{"lining for a longer one", "lining-life", []string{"now", "6.0 mm", "new", "12 mm", "miles", "30000", "trip", "9780"}, []string{"lining-enough", "trip-doubtful", "pair-unknown", "side-unknown", "taper-unknown"}, judged},
+	{"lining, just", "lining-life", []string{"now", "6.0 mm", "new", "12 mm", "miles", "30000", "trip", "22490"}, []string{"lining-enough", "trip-doubtful", "pair-unknown", "side-unknown", "taper-unknown"}, judged},
+	{"lining, too far", "lining-life", []string{"now", "6.0 mm", "new", "12 mm", "miles", "30000", "trip", "22510"}, []string{"lining-enough", "trip-too-far", "pair-unknown", "side-unknown", "taper-unknown"}, judged},
+	{"lining, a given least", "lining-life", []string{"now", "6.0 mm", "new", "12 mm", "miles", "30000", "trip", "9770", "least", "2 mm"}, []string{"lining-enough", "trip-doubtful", "pair-unknown", "side-unknown", "taper-unknown"}, judged},
+	{"lining, worn out", "lining-life", []string{"now", "1.4 mm", "new", "12 mm", "miles", "30000", "trip", "1"}, []string{"lining-gone", "trip-too-far", "pair-unknown", "side-unknown", "taper-unknown"}, judged},
+	{"lining, wear not known", "lining-life", []string{"now", "1.8 mm", "trip", "2000"}, []string{"lining-too-close", "trip-unknown", "pair-unknown", "side-unknown", "taper-unknown"}, judged},
+	{"both pads", "lining-life", []string{"inner", "8.0 mm", "outer", "7.5 mm", "partner", "7.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-alike", "side-alike", "taper-unknown"}, design},
+	{"inner thin and thinner than its partner", "lining-life", []string{"inner", "3.0 mm", "outer", "8.0 mm", "partner", "8.0 mm"}, []string{"lining-enough", "trip-unknown", "inner-thin", "thinner-than-partner", "taper-unknown"}, design},
+	{"outer thin and thicker than its partner", "lining-life", []string{"inner", "9.0 mm", "outer", "5.0 mm", "partner", "1.0 mm"}, []string{"lining-enough", "trip-unknown", "outer-thin", "thicker-than-partner", "taper-unknown"}, design},
+	{"neither clear", "lining-life", []string{"inner", "7.5 mm", "outer", "5.0 mm", "partner", "7.5 mm"}, []string{"lining-enough", "trip-unknown", "pair-too-close", "side-too-close", "taper-unknown"}, design},
+	{"a wedge", "lining-life", []string{"inner", "8.0 6.0 4.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-unknown", "side-unknown", "tapers"}, design},
+	{"no wedge", "lining-life", []string{"inner", "8.0 7.5 7.0 mm", "outer", "8.0 8.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-alike", "side-unknown", "taper-even"}, design},
+	{"perhaps a wedge", "lining-life", []string{"outer", "8.0 7.0 5.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-unknown", "side-unknown", "taper-too-close"}, design},
+	{"210 against 140, front", "brake-pull", []string{"left", "210", "right", "140", "axle", "front"}, []string{"limit-unknown", "uk-major", "uk-not-dangerous", "us-broken"}, mot},
+	{"200 against 140", "brake-pull", []string{"left", "200", "right", "140", "axle", "front"}, []string{"limit-unknown", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot},
+	{"210 against 100, front", "brake-pull", []string{"left", "100", "right", "210", "axle", "front"}, []string{"limit-unknown", "uk-major", "uk-dangerous", "us-broken"}, mot},
+	{"210 against 100, rear", "brake-pull", []string{"left", "100", "right", "210", "axle", "rear"}, []string{"limit-unknown", "uk-major", "uk-dangerous-unknown", "us-broken"}, mot},
+	{"210 against 100, the weaker one locked", "brake-pull", []string{"left", "100", "right", "210", "locked", "left"}, []string{"limit-unknown", "uk-major-unknown", "uk-dangerous-unknown", "us-broken"}, mot},
+	{"210 against 100, the stronger one locked", "brake-pull", []string{"left", "100", "right", "210", "locked", "right"}, []string{"limit-unknown", "uk-major", "uk-dangerous", "us-broken"}, mot},
+	{"38 against 10", "brake-pull", []string{"left", "38", "right", "10"}, []string{"limit-unknown", "uk-major-unknown", "uk-dangerous-unknown", "us-broken"}, mot},
+	{"210 against 160", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "24 %"}, []string{"limit-too-close", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot + "; doubt of one kgf: 1.64 x 0.17 %"},
+	{"210 against 160, more allowed", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "25 %"}, []string{"within-limit", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot},
+	{"210 against 160, less allowed", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "20 %"}, []string{"over-limit", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot},
+	{"300 against 240 lbf", "brake-pull", []string{"left", "300 lbf", "right", "240 lbf"}, []string{"limit-unknown", "uk-not-major", "uk-not-dangerous", "us-kept"}, "49 CFR 570.5(d)(1): 25 % over the lower, and no more"},
 	{"drum, one diameter", "drum-diameter", []string{"open", "11.000 in"}, []string{"discard-unknown", "roundness-too-close"}, design},
 }
 
@@ -244,7 +276,7 @@ func rapidlyRun(t *testing.T, each func(c Calculation, r Result)) {
 					continue
 				}
 				base := 0.0
-				if in[i.Name] = drawSides(rt, c, i, step); in[i.Name] != nil {
+				if in[i.Name] = drawOther(rt, c, i, step); in[i.Name] != nil {
 					continue
 				}
 				delete(in, i.Name)
@@ -294,13 +326,39 @@ func rapidlyRun(t *testing.T, each func(c Calculation, r Result)) {
 	})
 }
 
-// drawSides draws an input of a comparison that the talk makes; nil for any
-// other.
-func drawSides(rt *rapid.T, c Calculation, i Input, step float64) []unit.Any {
+// drawOther draws an input of what is not read round a part; nil for the rest.
+func drawOther(rt *rapid.T, c Calculation, i Input, step float64) []unit.Any {
 	lining := func() unit.Any {
 		return unit.Any{Kind: unit.KindLength, SI: math.Round(rapid.SampledFrom([]float64{0.003, 0.012}).Draw(rt, "most")/step*float64(rapid.IntRange(0, 100).Draw(rt, i.Name))/100) * step, Resolution: step, Unit: "mm"}
 	}
+	draw := func(kind unit.Kind, most float64, name string) []unit.Any {
+		return []unit.Any{{Kind: kind, SI: most * float64(rapid.IntRange(0, 100).Draw(rt, i.Name)) / 100, Resolution: most / 100, Text: "7", Unit: name}}
+	}
 	switch {
+	case i.Name == "axle":
+		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"front", "rear", "middle"}).Draw(rt, i.Name))}
+	case i.Name == "locked":
+		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"left", "right", "both"}).Draw(rt, i.Name))}
+	case i.Kind == unit.KindForce:
+		return draw(i.Kind, rapid.SampledFrom([]float64{100, 3000}).Draw(rt, "most"), rapid.SampledFrom([]string{"N", "lbf", "kgf"}).Draw(rt, "unit"))
+	case i.Name == "pedal-ratio", i.Name == "booster-gain":
+		return draw(i.Kind, 8, "")
+	case i.Kind == unit.KindRatio:
+		return draw(i.Kind, 1, "%")
+	case i.Name == "pistons":
+		return []unit.Any{{Kind: unit.KindCount, SI: float64(rapid.IntRange(1, 3).Draw(rt, i.Name)), Resolution: 1}}
+	case c.Name == "hydraulic-ratio" && i.List:
+		return rapid.SliceOfN(rapid.SampledFrom(cast), 1, 2).Draw(rt, i.Name)
+	case c.Name == "hydraulic-ratio":
+		return []unit.Any{rapid.SampledFrom(cast).Draw(rt, i.Name)}
+	case i.Name == "miles", i.Name == "trip":
+		return draw(i.Kind, 1e7, "mi")
+	case c.Name == "lining-life":
+		list := []unit.Any{lining()}
+		for i.List && rapid.Bool().Draw(rt, "another") {
+			list = append(list, lining())
+		}
+		return list
 	case i.Kind == unit.KindWord:
 		words := []unit.Any{{Kind: unit.KindWord, Text: "a-lot"}, {Kind: unit.KindWord, Text: "some", SI: 1}, {Kind: unit.KindWord, Text: "none", SI: 2}, {Kind: unit.KindWord, Text: "unsure", SI: -1}}
 		return []unit.Any{rapid.SampledFrom(words).Draw(rt, "wheel"), rapid.SampledFrom(words).Draw(rt, "wheel"), rapid.SampledFrom(words).Draw(rt, "wheel"), rapid.SampledFrom(words).Draw(rt, "wheel")}
@@ -467,6 +525,39 @@ func TestRefused(t *testing.T) {
 		{"lining-sides", []string{"inner", "3 3 3 3 mm", "outer", "3 3 -3 3 mm"}, "outer: outer lining is"},
 		{"cylinder-bores", []string{"left", "0 in", "right", "1 in"}, "left: bore is"},
 		{"cylinder-bores", []string{"left", "1 in", "right", "-1 in"}, "right: bore is"},
+		{"lining-life", nil, "now: is needed"},
+		{"lining-life", []string{"now", "5 mm", "inner", "5 mm"}, "inner: give the thinnest place"},
+		{"lining-life", []string{"now", "-1 mm"}, "now: lining is"},
+		{"lining-life", []string{"inner", "5 -1 mm"}, "inner: lining is"},
+		{"lining-life", []string{"now", "5 mm", "partner", "-1 mm"}, "partner: lining is"},
+		{"lining-life", []string{"now", "5 mm", "new", "10 mm"}, "new: tells nothing without --miles"},
+		{"lining-life", []string{"now", "5 mm", "miles", "1000"}, "miles: tells nothing without --new"},
+		{"lining-life", []string{"now", "5 mm", "miles", "1000", "new", "4 mm"}, "new: lining when new is"},
+		{"lining-life", []string{"now", "5 mm", "miles", "0", "new", "10 mm"}, "miles: distance since"},
+		{"lining-life", []string{"now", "5 mm", "trip", "0"}, "trip: 0.000 mm"},
+		{"lining-life", []string{"now", "5 mm", "taper-limit", "2 mm"}, "taper-limit: a taper takes two readings"},
+		{"lining-life", []string{"inner", "- -"}, "inner: "},
+		{"hydraulic-ratio", nil, "master: is needed"},
+		{"hydraulic-ratio", []string{"pedal-ratio", "6"}, "master: is needed"},
+		{"hydraulic-ratio", []string{"master", "0 in"}, "master: piston is"},
+		{"hydraulic-ratio", []string{"master", "1 in", "pistons", "2"}, "pistons: there is no caliper"},
+		{"hydraulic-ratio", []string{"master", "1 in", "caliper", "2 in", "pistons", "0"}, "pistons: 0: want 1 to 6"},
+		{"hydraulic-ratio", []string{"master", "1 in", "caliper", "2 1.5 in", "pistons", "2"}, "pistons: the pistons of one side are listed"},
+		{"hydraulic-ratio", []string{"caliper", "2 - in"}, "caliper: each piston of one side counts"},
+		{"hydraulic-ratio", []string{"wheel-cylinder", "-1 in"}, "wheel-cylinder: "},
+		{"hydraulic-ratio", []string{"new-wheel-cylinder", "1 in"}, "new-wheel-cylinder: in place of which"},
+		{"hydraulic-ratio", []string{"wheel-cylinder", "1 in", "rear-share", "30 %"}, "rear-share: it changes with another bore"},
+		{"hydraulic-ratio", []string{"wheel-cylinder", "1 in", "new-wheel-cylinder", "1 in", "rear-share", "130 %"}, "rear-share: rear share is"},
+		{"hydraulic-ratio", []string{"pedal-force", "-1 lbf"}, "pedal-force: "},
+		{"hydraulic-ratio", []string{"pedal-force", "100 lbf", "pedal-ratio", "0"}, "pedal-ratio: "},
+		{"hydraulic-ratio", []string{"pedal-force", "100 lbf", "booster-gain", "0.5"}, "booster-gain: "},
+		{"brake-pull", []string{"left", "100"}, "right: is needed"},
+		{"brake-pull", []string{"left", "0", "right", "0"}, "right: "},
+		{"brake-pull", []string{"left", "-1", "right", "10"}, "left: "},
+		{"brake-pull", []string{"left", "1", "right", "-10"}, "right: "},
+		{"brake-pull", []string{"left", "1", "right", "10", "axle", "middle"}, "axle: \"middle\": want front, rear"},
+		{"brake-pull", []string{"left", "1", "right", "10", "locked", "none"}, "locked: \"none\": want left, right, both"},
+		{"brake-pull", []string{"left", "1", "right", "10", "imbalance-limit", "0"}, "imbalance-limit: "},
 		{"rotor-index", []string{"dial", "0 1 2 3 4 thou", "dial-moved", "0 1 2 3 thou", "studs", "5", "moved", "2"}, "dial-moved: number of readings is 4, want 5 or more"},
 	} {
 		c, _ := Find(tt.calc)

@@ -214,7 +214,7 @@ func (s shower) hold(h held) (Verdict, error) {
 	if v != unit.NoLimit && h.unclear || v == unit.Outside && h.scatter {
 		v = unit.TooClose
 	}
-	out := Verdict{Of: h.of, Verdict: v, Unit: "mm", Mark: h.mark, Source: h.source,
+	out := Verdict{Of: h.of, Verdict: v, Unit: "mm", Mark: h.mark, Source: h.source, Asked: h.mark == Given,
 		Value: h.shown.Millimetres(), Limit: math.NaN(), Good: math.NaN(),
 		Doubt: h.kind.Guard() * h.doubt.Millimetres()}
 	if v == unit.NoLimit {

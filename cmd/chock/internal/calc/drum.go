@@ -39,7 +39,8 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 	var largest, outOf unit.Length
 	edge := map[string]brakes.Drum{}
 	mean := map[string]unit.Length{}
-	worst, fewest := 0, 0 // diameters at the edge that is most out of round; at the edge with the fewest
+	oval := brakes.Drum{Oval: unit.Length(math.NaN()), Axis: unit.Angle(math.NaN())} // of the edge that is most oval
+	worst, fewest := 0, 0                                                            // diameters at the edge that is most out of round; at the edge with the fewest
 	for _, name := range []string{"open", "closed", "middle"} {
 		t := in.turn(name)
 		if t.Positions == 0 {
@@ -67,6 +68,12 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 			where = name
 		}
 		r.step("%s: largest %s, out of round %s over %s", where, s.size(d.Largest), s.fine(d.OutOfRound), count(len(values), "diameter"))
+		if d.Fitted && len(values) == t.Positions { // with a gap the rest are no equal steps
+			r.step("%s: the ellipse that fits best is oval by %s, its long way at %s", where, s.fine(d.Oval), degrees(d.Axis))
+			if math.IsNaN(float64(oval.Oval)) || d.Oval > oval.Oval {
+				oval = d
+			}
+		}
 		largest = max(largest, d.Largest)
 		if worst == 0 || d.OutOfRound > outOf {
 			outOf, worst = d.OutOfRound, len(values)
@@ -130,6 +137,8 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 	r.Values = Values{
 		{Key: "largest_mm", Number: largest.Millimetres()},
 		{Key: "out_of_round_mm", Number: outOf.Millimetres()},
+		{Key: "oval_mm", Number: oval.Oval.Millimetres()},
+		{Key: "oval_at_deg", Number: oval.Axis.Degrees()},
 		{Key: "taper_mm", Number: taper.Millimetres()},
 		{Key: "bell_mouth_mm", Number: bell.Millimetres()},
 		{Key: "barrel_mm", Number: barrel.Millimetres()},
@@ -152,8 +161,14 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 	case -bell > limit:
 		r.say("Wider at the closed edge by %s: tapered.", s.fine(-bell))
 	}
-	if barrel > limit {
+	switch {
+	case barrel > limit:
 		r.say("Hollow in the middle by %s: barrel-shaped.", s.fine(barrel))
+	case -barrel > limit:
+		r.say("Narrower in the middle by %s: the lining rubs there first and leaves the edges.", s.fine(-barrel))
+	}
+	if !scatter && oval.Oval > limit {
+		r.say("Oval: the long way is at %s from stud 1.", degrees(oval.Axis))
 	}
 	r.say("A gauge with two points cannot see a drum with three high places, or one off centre: a dial on the turning drum can.")
 	r.Sources = append(r.Sources, sourceOf("roundness limit", mark, source),

@@ -79,8 +79,77 @@ var drumDiameter = Calculation{
 		{"discard", "discard", []string{"above-discard", "discard-too-close", "below-discard", "discard-unknown"}},
 		{"roundness", "roundness-limit", []string{"out-of-round", "roundness-too-close", "round"}},
 	},
-	Keys: []string{"largest_mm", "out_of_round_mm", "taper_mm", "bell_mouth_mm", "barrel_mm", "room_to_cut_mm"},
+	Keys: []string{"largest_mm", "out_of_round_mm", "oval_mm", "oval_at_deg", "taper_mm", "bell_mouth_mm", "barrel_mm", "room_to_cut_mm"},
 	run:  runDrum,
+}
+
+var liningLife = Calculation{
+	Name:    "lining-life",
+	Command: "lining",
+	Title:   "Lining",
+	Inputs: []Input{
+		{Name: "now", Kind: unit.KindLength, Optional: true, Typed: true, Say: "lining at its thinnest place, without the plate or shoe under it"},
+		{Name: "inner", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "in its place: inner pad, one reading or several from end to end"},
+		{Name: "outer", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "the same of the outer pad"},
+		{Name: "partner", Kind: unit.KindLength, Optional: true, Typed: true, Say: "thinnest lining of the wheel across the axle"},
+		leastLining,
+		{Name: "new", Kind: unit.KindLength, Optional: true, Typed: true, Say: "thickness of the lining when it was new"},
+		{Name: "miles", Kind: unit.KindLength, Optional: true, Default: "mi", Say: "how far it has gone since"},
+		{Name: "trip", Kind: unit.KindLength, Optional: true, Default: "mi", Say: "how far it is to go"},
+		{Name: "taper-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that one end may be thicker than the other"},
+	},
+	Limits: []Limit{
+		{"lining", "least", []string{"lining-gone", "lining-too-close", "lining-enough"}},
+		{"trip", "trip", []string{"trip-too-far", "trip-doubtful", "trip-covered", "trip-unknown"}},
+		{"pair", "", []string{"inner-thin", "outer-thin", "pair-too-close", "pair-alike", "pair-unknown"}},
+		{"side", "", []string{"thinner-than-partner", "thicker-than-partner", "side-too-close", "side-alike", "side-unknown"}},
+		{"taper", "taper-limit", []string{"tapers", "taper-too-close", "taper-even", "taper-unknown"}},
+	},
+	Keys: []string{"thinnest_mm", "above_least_mm", "pair_difference_mm", "side_difference_mm", "taper_mm",
+		"wear_mm_per_1000_miles", "miles_left", "miles_left_low", "miles_left_high", "after_trip_mm", "after_trip_low_mm"},
+	run: runLiningLife,
+}
+
+var hydraulicRatio = Calculation{
+	Name:    "hydraulic-ratio",
+	Command: "ratio",
+	Title:   "From foot to lining",
+	Inputs: []Input{
+		{Name: "pedal-force", Kind: unit.KindForce, Optional: true, Default: "lbf", Say: "force of the foot on the pedal"},
+		{Name: "pedal-ratio", Kind: unit.KindRatio, Optional: true, Say: "pivot to pad over pivot to rod, as 6.2 or 6.2:1"},
+		{Name: "booster-gain", Kind: unit.KindRatio, Optional: true, Say: "by how much the booster multiplies, below its run-out"},
+		{Name: "master", Kind: unit.KindLength, Optional: true, Typed: true, Say: "bore of the master cylinder"},
+		{Name: "caliper", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "piston of a front caliper; of a stepped one the pistons of one side, each once"},
+		{Name: "pistons", Kind: unit.KindCount, Optional: true, Say: "how many such pistons on one side of the caliper: of four opposed ones, two (1 if not given)"},
+		{Name: "wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Say: "bore of a rear wheel cylinder: one of its two pistons pushes one shoe"},
+		{Name: "new-wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Say: "another bore in its place"},
+		{Name: "rear-share", Kind: unit.KindRatio, Optional: true, Say: "the rear's share of all brake force today, as 30 %: what another bore makes of it"},
+	},
+	Keys: []string{"rod_force_n", "line_pressure_kpa", "master_area_mm2", "caliper_area_mm2", "wheel_cylinder_area_mm2",
+		"clamp_force_n", "shoe_force_n", "hydraulic_ratio_front", "hydraulic_ratio_rear", "total_ratio_front", "total_ratio_rear",
+		"new_shoe_force_n", "force_change_percent", "volume_change_percent", "travel_change_percent", "new_rear_share_percent"},
+	run: runRatio,
+}
+
+var brakePull = Calculation{
+	Name:    "brake-pull",
+	Command: "pull",
+	Title:   "Left against right",
+	Inputs: []Input{
+		{Name: "left", Kind: unit.KindForce, Default: "kgf", Say: "most brake force of the left wheel, on a tester"},
+		{Name: "right", Kind: unit.KindForce, Default: "kgf", Say: "most brake force of the right wheel"},
+		{Name: "axle", Kind: unit.KindWord, Optional: true, Say: "front or rear: a rule may be stricter where the axle steers"},
+		{Name: "locked", Kind: unit.KindWord, Optional: true, Say: "left, right or both: a wheel that locked and slid"},
+		{Name: "imbalance-limit", Kind: unit.KindRatio, Figure: true, Optional: true, Say: "most imbalance allowed, over the higher, as 25 %"},
+	},
+	Limits: []Limit{
+		{"imbalance", "imbalance-limit", []string{"over-limit", "limit-too-close", "within-limit", "limit-unknown"}},
+		{"uk-major", "", []string{"uk-major", "uk-not-major", "uk-major-unknown"}},
+		{"uk-dangerous", "", []string{"uk-dangerous", "uk-not-dangerous", "uk-dangerous-unknown"}},
+		{"us-in-use", "", []string{"us-broken", "us-kept"}},
+	},
+	Keys: []string{"imbalance_percent", "imbalance_percent_of_lower", "imbalance_percent_of_mean", "doubt_percent", "left_less_right_n"},
+	run:  runPull,
 }
 
 // The rest has no command of its own: what the talk compares from answers and
