@@ -74,7 +74,7 @@ func TestAnswersRefused(t *testing.T) {
 		{"comma", "dust: {front-left: wet, at the hose}\n", "a.yaml:1: dust, at the hose: has no answer; a comma inside {} parts entries, so quote words that have one"},
 		{"empty list", "helps: []\n", "a.yaml:1: helps: is an empty list; write the word for none of them, leave it out, or write unsure"},
 		{"empty map", "dust: {}\n", "a.yaml:1: dust: is empty; leave it out, or write unsure"},
-		{"gap", "dial: [0, , 2]\n", "a.yaml is not readable as YAML: did not find expected node content"},
+		{"gap", "dial: [0, , 2]\n", "a.yaml:1: not readable as YAML: did not find expected node content; put that line right in an editor"},
 		{"null in a list", "dial: [0, ~]\n", "a.yaml:1: dial: an entry of the list is empty; a reading that could not be taken is -"},
 		{"list of lists", "dial: [[0]]\n", "a.yaml:1: dial: a list holds words or readings only"},
 		{"deep", "a: {b: {c: {d: e}}}\n", "a.yaml:1: a, b, c: only a wheel and an input can stand below a question"},
@@ -84,8 +84,8 @@ func TestAnswersRefused(t *testing.T) {
 		{"second document", "a: b\n---\nc: d\n", "a.yaml holds several documents; keep one of them"},
 		{"key of keys", "? [a]\n: b\n", "a.yaml:1: a key must be one word"},
 		{"no name", "'': b\n", "a.yaml:1: an answer has no name"},
-		{"tab", "\ta: b\n", "a.yaml is not readable as YAML: found character that cannot start any token"},
-		{"nested", strings.Repeat("[", 5000), "a.yaml is not readable as YAML: line 1: did not find expected node content"},
+		{"tab", "\ta: b\n", "a.yaml:1: not readable as YAML: found character that cannot start any token; put that line right in an editor"},
+		{"nested", strings.Repeat("[", 5000), "a.yaml:1: not readable as YAML: did not find expected node content; put that line right in an editor"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := parseAnswers("a.yaml", []byte(tt.file))

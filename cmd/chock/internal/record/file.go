@@ -18,7 +18,7 @@ import (
 // limit bounds what is read and written: a long check takes a tenth of a megabyte.
 const limit = 4 << 20
 
-// A File is a record on disk while a talk goes on.
+// A File is a record, or a vehicle file, on disk while a talk goes on.
 //
 // It is replaced whole at every Save, so a program that is killed leaves the
 // file of the answer before. What another program put there is never
@@ -87,6 +87,11 @@ func (f *File) Save(r *Record) (moved string, err error) {
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", f.Path, err)
 	}
+	return f.put(data)
+}
+
+// put replaces the file by data.
+func (f *File) put(data []byte) (moved string, err error) {
 	theirs, err := f.changed()
 	if err != nil {
 		return "", err
@@ -173,7 +178,7 @@ func (f *File) temp(data []byte) (name string, err error) {
 }
 
 func unwritable(dir string, err error) error {
-	return fmt.Errorf("no record can be written in %s: %w; free some room there, or choose another place with --record FILE", dir, err)
+	return fmt.Errorf("nothing can be written in %s: %w; free some room there, or name a file in another place", dir, err)
 }
 
 // WriteNew writes a file that must not exist yet, whole or not at all. Where

@@ -174,7 +174,7 @@ func TestRefused(t *testing.T) {
 		{"drive", head + "drive: yes\n" + tail, `r.yaml: drive is "yes"; want one of: go care stop`},
 		{"not a number", head + "measurements:\n  - results:\n      - {key: a, value: .nan}\n" + tail, `r.yaml:5: .nan is no number`},
 		{"two documents", head + "---\n" + tail, "r.yaml holds several documents; keep one of them"},
-		{"broken YAML", head + "notice: [\n" + tail, "r.yaml is not readable as YAML: line 2: did not find expected ',' or ']'"},
+		{"broken YAML", head + "notice: [\n" + tail, "r.yaml:3: not readable as YAML: did not find expected ',' or ']'; put that line right in an editor"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			r, err := parse("r.yaml", []byte(tt.file))
@@ -328,13 +328,13 @@ func TestCannotWrite(t *testing.T) {
 		dir := filepath.Join(t.TempDir(), "closed")
 		require.NoError(t, os.Mkdir(dir, 0o500))
 		_, err := Create(filepath.Join(dir, "r.yaml"))
-		assert.ErrorContains(t, err, "no record can be written in "+dir)
+		assert.ErrorContains(t, err, "nothing can be written in "+dir)
 		assert.ErrorIs(t, err, os.ErrPermission)
 	}
 	file := filepath.Join(t.TempDir(), "file")
 	require.NoError(t, os.WriteFile(file, nil, 0o600))
 	_, err := Create(filepath.Join(file, "r.yaml"))
-	assert.ErrorContains(t, err, "no record can be written in "+file)
+	assert.ErrorContains(t, err, "nothing can be written in "+file)
 
 	// The folder goes away, or is closed, during the talk: said, the record kept
 	// where it was, and the next save goes through when the folder is back.

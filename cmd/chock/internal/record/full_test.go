@@ -30,7 +30,7 @@ func TestDiskFull(t *testing.T) {
 	require.NoError(t, syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: 1000, Max: was.Max}))
 	_, err = f.Save(&Record{Vehicle: strings.Repeat("two ", 1000)})
 	require.NoError(t, syscall.Setrlimit(syscall.RLIMIT_FSIZE, &was))
-	assert.ErrorContains(t, err, "no record can be written in "+dir)
+	assert.ErrorContains(t, err, "nothing can be written in "+dir)
 	assert.ErrorIs(t, err, syscall.EFBIG)
 
 	names, err := filepath.Glob(filepath.Join(dir, ".*"))

@@ -7,6 +7,7 @@ import (
 	"io"
 	"reflect"
 	"regexp"
+	"sort"
 	"strconv"
 	"strings"
 	"sync"
@@ -200,19 +201,36 @@ func one(path string, data []byte) (*yaml.Node, error) {
 	case errors.Is(err, io.EOF):
 		return nil, fmt.Errorf("%s is empty", path)
 	case err != nil:
-		return nil, fmt.Errorf("%s is not readable as YAML: %s", path, spoken(err))
+		return nil, unreadable(path, data, err)
 	}
 	switch err := dec.Decode(new(yaml.Node)); {
 	case err == nil:
 		return nil, fmt.Errorf("%s holds several documents; keep one of them", path)
 	case !errors.Is(err, io.EOF):
-		return nil, fmt.Errorf("%s is not readable as YAML: %s", path, spoken(err))
+		return nil, unreadable(path, data, err)
 	}
 	if doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 || doc.Content[0].Kind != yaml.MappingNode {
 		return nil, fmt.Errorf("%s is not a list of KEY: VALUE lines", path)
 	}
 	root := doc.Content[0]
+	// What stands above a first blank line belongs to the file, as YAML sees it.
+	root.HeadComment, root.FootComment = doc.HeadComment, doc.FootComment
 	return root, plainly(path, root, 0)
+}
+
+// unreadable names the first line with which data stops being YAML. The
+// library's own number is that of where the faulty part begins, which may be
+// the top of the file.
+func unreadable(path string, data []byte, err error) error {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	at := sort.Search(len(lines), func(i int) bool {
+		return yaml.Unmarshal(bytes.Join(lines[:i+1], nil), new(yaml.Node)) != nil
+	})
+	why := spoken(err)
+	if m := inLine().FindString(why); m != "" {
+		why = why[len(m):]
+	}
+	return fmt.Errorf("%s:%d: not readable as YAML: %s; put that line right in an editor", path, min(at+1, len(lines)), why)
 }
 
 // deepest is more than any of our files needs.
