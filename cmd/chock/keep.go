@@ -371,6 +371,9 @@ func (t *talker) origin(c *tree.Check, v calc.Verdict) string {
 			continue
 		}
 		if s, ok := t.walk.Said(in.Figure, ""); ok && !s.Unsure() {
+			if strings.HasPrefix(s.Origin, fromFile) {
+				return s.Origin
+			}
 			for _, o := range origins {
 				if o.ID == s.Origin {
 					return lowerFirst(o.Say)
@@ -427,6 +430,9 @@ func (t *talker) resume(path string, rest <-chan error) error {
 			continue
 		}
 		t.said = append(t.said, s)
+	}
+	if err := t.retake(rec); err != nil {
+		return err
 	}
 	t.scr.Print(ask.Strong, "Going on with the check of "+rec.Started.Local().Format("2 January 2006, 15:04")+".")
 	if len(again) > 0 {

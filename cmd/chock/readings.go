@@ -245,25 +245,7 @@ func (t *talker) askFigure(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 	if t.units == "metric" {
 		def = g.Metric
 	}
-	parse := func(s string) (unit.Any, string, error) {
-		origin := ""
-		fields := strings.Fields(s)
-		if n := len(fields); n > 1 {
-			for _, o := range origins {
-				if last := strings.ToLower(fields[n-1]); last == o.ID || last == "stamped" && o.ID == "cast" {
-					origin, s = o.ID, strings.Join(fields[:n-1], " ")
-				}
-			}
-		}
-		a, err := unit.Parse(g.Kind, s, def)
-		if err != nil {
-			return a, "", err
-		}
-		if hint := unit.Suggest(a, g.Low, g.High); hint != "" {
-			return a, "", errors.New(hint)
-		}
-		return a, origin, nil
-	}
+	parse := func(s string) (unit.Any, string, error) { return splitFigure(g, s, def, origins) }
 	t.scr.Print(ask.Plain, "Type the figure ("+unitName(def)+") and where it is from: cast, manual or measured. Not sure means that none is known.")
 	r, err := t.stay(p, "", func() (ask.Reply, error) {
 		return t.asker.Line(ask.Field{ID: g.ID, Hint: def, Check: func(s string) error { _, _, err := parse(s); return err }})
@@ -303,6 +285,26 @@ func (t *talker) askFigure(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 		origin = r.IDs[0]
 	}
 	return []tree.Said{{Check: g.ID, Value: a, Origin: origin}}, "", nil
+}
+
+// splitFigure reads a figure and, behind it, the word for where it is from:
+// "1.12 in cast". Without one, from is "".
+func splitFigure(g *tree.Figure, text, def string, words []ask.Choice) (a unit.Any, from string, err error) {
+	fields := strings.Fields(text)
+	if n := len(fields); n > 1 {
+		for _, w := range words {
+			if last := strings.ToLower(fields[n-1]); last == w.ID || last == "stamped" && w.ID == "cast" {
+				from, text = w.ID, strings.Join(fields[:n-1], " ")
+			}
+		}
+	}
+	if a, err = unit.Parse(g.Kind, text, def); err != nil {
+		return a, "", err
+	}
+	if hint := unit.Suggest(a, g.Low, g.High); hint != "" {
+		return a, "", errors.New(hint)
+	}
+	return a, from, nil
 }
 
 // inputs gathers what the calculation of a measurement takes: its own

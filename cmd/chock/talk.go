@@ -20,8 +20,8 @@ import (
 
 // talkFlags are the flags of chock talk.
 type talkFlags struct {
-	record, resume, answers, rest, units, color, book string
-	plain, json                                       bool
+	record, resume, vehicle, answers, rest, units, color, book string
+	plain, json                                                bool
 }
 
 // newTalk makes `chock` itself (root) or `chock talk`: the same conversation.
@@ -44,6 +44,7 @@ func newTalk(root bool) *cobra.Command {
 	fl := cmd.Flags()
 	fl.StringVar(&f.record, "record", "", "keep the record in this file")
 	fl.StringVar(&f.resume, "resume", "", "go on with the check in this record")
+	fl.StringVar(&f.vehicle, "vehicle", "", "take the figures of the vehicle from this file, which chock vehicle writes")
 	fl.StringVar(&f.answers, "answers", "", "take the answers from this YAML file")
 	fl.StringVar(&f.rest, "rest", "", "`unsure`: answer \"not sure\" where the answers file says nothing")
 	fl.StringVar(&f.units, "units", "us", "what a bare number is in: us or metric")
@@ -71,6 +72,8 @@ type talker struct {
 	file    *record.File
 	started time.Time
 	vehicle string
+	car     *record.Vehicle // the vehicle file; nil for none
+	carPath string
 	before  []record.Changed // stop signs that were taken back before a resume
 
 	// Worked out by settle:
@@ -111,6 +114,17 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	if f.book != "" {
 		readRest = func() { rest <- nil } // openBook has read it all
 	}
+	if f.vehicle != "" {
+		if f.book == "" { // the file is held to the words of the whole book
+			if err := b.Rest(fsys); err != nil {
+				return err
+			}
+			readRest = func() { rest <- nil }
+		}
+		if err := t.loadCar(f.vehicle, f.book != ""); err != nil {
+			return err
+		}
+	}
 
 	sess, err := ask.Open(ask.Terminal{In: cmd.InOrStdin(), Out: cmd.OutOrStdout(), Err: cmd.ErrOrStderr(), Plain: f.plain, Color: f.color, JSON: f.json})
 	if err != nil {
@@ -136,6 +150,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 		if err := t.resume(f.resume, rest); err != nil {
 			return err
 		}
+		t.introduce()
 	} else {
 		path := f.record
 		if path == "" {
@@ -147,6 +162,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 			return err
 		}
 		t.greet()
+		t.introduce()
 		go readRest()
 		if err := t.pick(words, fileComplaints, sess.Lists() && !t.script); err != nil {
 			return t.leave(err, nil)
@@ -306,6 +322,9 @@ func (t *talker) converse() error {
 		if p == nil {
 			return nil
 		}
+		if p.Figure != nil && t.fromCar(p.Figure) {
+			continue
+		}
 		if err := t.ask(*p, len(t.taken())); err != nil {
 			return err
 		}
@@ -361,6 +380,9 @@ func (t *talker) ask(p tree.Prompt, at int) error {
 			if at == 0 {
 				t.scr.Print(ask.Dim, "This is the first question.")
 				continue
+			}
+			for at > 1 && t.heldByCar(t.taken()[at-1]) { // nobody answered that
+				at--
 			}
 			return t.again(t.taken()[at-1], at-1)
 		case ask.Change:

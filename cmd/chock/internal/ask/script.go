@@ -30,6 +30,12 @@ func NewScript(answers map[string]Answer, restUnsure bool, out *Screen) *Script 
 	return &Script{answers: answers, unsure: restUnsure, scr: out, asked: map[string]bool{}, bare: map[string]string{}}
 }
 
+// Has tells whether the file has an entry of that name.
+func (s *Script) Has(id string) bool {
+	_, ok := s.answers[id]
+	return ok
+}
+
 // Choose takes the file's answer: at several wheels by wheel, one for all, or
 // a list with one a wheel in the order of q.Wheels.
 func (s *Script) Choose(q Question) (Reply, error) {

@@ -63,7 +63,7 @@ type Answer struct {
 	Kind     string    `yaml:"unsure,omitempty"`  // did-not-look cannot-tell cannot-reach
 	Readings []Reading `yaml:"readings,omitempty"`
 	Figure   *Reading  `yaml:"figure,omitempty"`
-	Origin   string    `yaml:"origin,omitempty"` // cast manual measured vehicle-file ...
+	Origin   string    `yaml:"origin,omitempty"` // cast manual measured ...; "from the vehicle file: manual"
 }
 
 // A Reading is what was typed. Typed with Unit as the default unit is parsed

@@ -121,6 +121,13 @@ type Vehicle struct {
 	comments map[string][]string
 }
 
+// Has reports that the file says something at id: a figure, a note, or a
+// comment of the person's own.
+func (v *Vehicle) Has(id string) bool {
+	section, name := Slot{ID: id}.place()
+	return v.Figures[id] != (Figure{}) || len(v.comments[section+" "+name]) > 0
+}
+
 // Typical counts the figures that are of no vehicle.
 func (v *Vehicle) Typical() int {
 	n := 0
@@ -164,13 +171,6 @@ func OpenVehicle(path string, slots []Slot) (f *File, v *Vehicle, err error) {
 		f, err = Create(path)
 		return f, nil, err
 	}
-	// A rename would put a file in the place of a symbolic link.
-	if real, err := filepath.EvalSymlinks(path); err == nil {
-		path = real
-	}
-	if path, err = filepath.Abs(path); err != nil {
-		return nil, nil, err
-	}
 	data, err := read(path, vehicleLimit)
 	if err != nil {
 		return nil, nil, err
@@ -178,10 +178,18 @@ func OpenVehicle(path string, slots []Slot) (f *File, v *Vehicle, err error) {
 	if v, err = ParseVehicle(path, data, slots); err != nil {
 		return nil, nil, err
 	}
+	// A rename would put a file in the place of a symbolic link.
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	if path, err = filepath.Abs(path); err != nil {
+		return nil, nil, err
+	}
 	return &File{Path: path, base: path, n: 1, last: data}, v, nil
 }
 
-// SaveVehicle replaces the file by v, as Save does for a record.
+// SaveVehicle replaces the file by v, as Save does for a record. Of slots it
+// takes those that v has something for, and those that are to stand open.
 func (f *File) SaveVehicle(v *Vehicle, slots []Slot) (moved string, err error) {
 	return f.put(encodeVehicle(v, slots))
 }
@@ -457,7 +465,7 @@ func encodeVehicle(v *Vehicle, slots []Slot) []byte {
 			own("  ", sec.name+" "+name)
 			b.WriteString("  " + name + ":\n")
 			if !f.Open() {
-				field(&b, "    value", full(f.Value))
+				field(&b, "    value", Full(f.Value))
 				field(&b, "    source", f.Source)
 			}
 			if f.Note != "" {
@@ -471,8 +479,8 @@ func encodeVehicle(v *Vehicle, slots []Slot) []byte {
 	return b.Bytes()
 }
 
-// full gives a figure as typed, with the unit that a bare number was taken in.
-func full(a unit.Any) string {
+// Full gives a figure as typed, with the unit that a bare number was taken in.
+func Full(a unit.Any) string {
 	if _, err := unit.Parse(a.Kind, a.Text, ""); err != nil {
 		return a.Text + " " + a.Unit
 	}
