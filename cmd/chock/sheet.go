@@ -148,7 +148,7 @@ var raisedPlaces = []tree.Place{tree.Corner, tree.WheelOff, tree.DrumOff}
 
 // makeSheet sorts the checks of complaints by place.
 func makeSheet(b *tree.Book, complaints []string, f sheetFlags) *report.Sheet {
-	m := &sheetMaker{book: b, flags: f, number: map[string]int{}, branch: map[string]string{}, figureAt: map[string]int{}}
+	m := &sheetMaker{book: b, flags: f, number: map[string]int{}, branch: map[string]way{}, figureAt: map[string]int{}}
 	s := &report.Sheet{Units: f.units, Book: f.book, Talk: "chock talk", Again: "chock sheet --format yaml"}
 	for _, c := range complaints {
 		s.Complaints = append(s.Complaints, b.Complaint(c).Say)
@@ -184,21 +184,15 @@ func makeSheet(b *tree.Book, complaints []string, f sheetFlags) *report.Sheet {
 type sheetMaker struct {
 	book     *tree.Book
 	flags    sheetFlags
-	picker   *tree.Check       // the question that picks the wheel, if it is on the sheet
-	number   map[string]int    // of a check on the sheet
-	branch   map[string]string // after which answers a check is asked
-	figureAt map[string]int    // number of the check that asks for a figure first
+	picker   *tree.Check    // the question that picks the wheel, if it is on the sheet
+	number   map[string]int // of a check on the sheet
+	branch   map[string]way // after which answers a check is asked
+	figureAt map[string]int // number of the check that asks for a figure first
 }
 
 // sort gives the checks of each station in the order of asking.
 func (m *sheetMaker) sort(list []tree.Listed) [][]*tree.Check {
-	raised := map[string]bool{} // looks that come after a look with the wheels up
-	up := false
-	for _, l := range m.book.Looks {
-		c := m.book.Checks[l.Check]
-		up = up || slices.Contains(raisedPlaces, c.Place)
-		raised[c.ID] = up
-	}
+	after := m.afterRaised(list)
 	out := make([][]*tree.Check, len(stations))
 	asked := map[string]bool{} // figures
 	picked := false
@@ -211,9 +205,7 @@ func (m *sheetMaker) sort(list []tree.Listed) [][]*tree.Check {
 			m.picker = c // stands before the first check at the wheel that it picks
 			continue
 		}
-		// What is looked at on its wheels after shaking them cannot come before.
-		again := raised[c.ID] && slices.Contains([]tree.Place{tree.Seat, tree.Bonnet, tree.Ground}, c.Place)
-		i := slices.IndexFunc(stations, func(s station) bool { return s.again == again && (again || s.at == c.Place) })
+		i := slices.IndexFunc(stations, func(s station) bool { return s.again == after[c.ID] && (s.again || s.at == c.Place) })
 		if c.At == "named" && !picked {
 			out[i], picked = append(out[i], m.picker), true
 		}
@@ -223,6 +215,59 @@ func (m *sheetMaker) sort(list []tree.Listed) [][]*tree.Check {
 		out[0] = append(out[0], m.picker)
 	}
 	return out
+}
+
+// afterRaised finds what is looked at on its wheels because of what was done
+// with the wheels up, and so cannot come before it, though its place does: a
+// first look that comes after those; what only applies after an answer up
+// there; a pedal that a tree presses on no way but past there.
+func (m *sheetMaker) afterRaised(list []tree.Listed) map[string]bool {
+	up := func(c *tree.Check) bool { return slices.Contains(raisedPlaces, c.Place) }
+	after := map[string]bool{}
+	passed := false
+	for _, l := range m.book.Looks {
+		c := m.book.Checks[l.Check]
+		passed = passed || up(c)
+		after[c.ID] = passed
+	}
+	before := map[string]bool{} // reached by a tree without going past there
+	trees := map[string]bool{}
+	for _, l := range list {
+		if trees[l.Tree] || m.book.Complaint(l.Tree) == nil {
+			continue
+		}
+		trees[l.Tree] = true
+		c := m.book.Complaint(l.Tree)
+		steps := map[string]*tree.Step{}
+		for _, s := range c.Steps {
+			steps[s.ID] = s
+		}
+		seen := map[string]bool{}
+		var walk func(id string)
+		walk = func(id string) {
+			s := steps[id]
+			if s == nil || seen[id] {
+				return
+			}
+			seen[id] = true
+			before[s.Check] = true
+			if up(m.book.Checks[s.Check]) {
+				return
+			}
+			for _, t := range s.Then {
+				walk(t.Step)
+			}
+		}
+		walk(c.Begin)
+	}
+	for _, l := range list {
+		c := l.Check
+		if l.Tree != "first" && (c.Place == tree.Seat && !before[c.ID] || slices.ContainsFunc(c.OnlyIf, func(cond tree.Cond) bool { return up(m.book.Checks[cond.Question]) })) {
+			after[c.ID] = true
+		}
+		after[c.ID] = after[c.ID] && slices.Contains([]tree.Place{tree.Seat, tree.Bonnet, tree.Ground}, c.Place)
+	}
+	return after
 }
 
 // stands reports whether c has anything to fill in. One that is worked out
@@ -246,7 +291,12 @@ func (m *sheetMaker) opens(list []tree.Listed, complaint string) bool {
 
 func (m *sheetMaker) stationOf(i int, checks []*tree.Check) report.Station {
 	st := stations[i]
-	out := report.Station{ID: string(st.at), Name: st.name, First: st.first, Caution: m.book.Cautions[st.at]}
+	out := report.Station{ID: string(st.at), Name: st.name, First: st.first}
+	for _, c := range checks {
+		if words := m.book.Cautions[c.Place]; (st.again || c.Place == st.at) && words != "" && !slices.Contains(out.Cautions, words) {
+			out.Cautions = append(out.Cautions, words)
+		}
+	}
 	if st.again {
 		out.ID += "-again"
 	}
@@ -258,13 +308,9 @@ func (m *sheetMaker) stationOf(i int, checks []*tree.Check) report.Station {
 		blank := m.blank(c)
 		blank.Needs = slices.DeleteFunc(blank.Needs, func(s string) bool { return s == shared })
 		out.Blanks = append(out.Blanks, blank)
-		out.Minutes += blank.Minutes
 	}
 	if shared != "" {
 		out.Needs = []string{shared}
-	}
-	if out.Minutes > 0 {
-		out.Minutes += m.book.Reach[st.at]
 	}
 	return out
 }
@@ -331,7 +377,7 @@ func (m *sheetMaker) answered(c, q *tree.Check, ids []string) string {
 		a := q.Answer(id)
 		switch {
 		case id == tree.Unsure:
-			words = append(words, "not sure")
+			words = append(words, "not sure, or left out")
 		case a == nil || q.Measure != "":
 			words = append(words, plainID(id))
 		default:
@@ -339,6 +385,12 @@ func (m *sheetMaker) answered(c, q *tree.Check, ids []string) string {
 		}
 	}
 	return out + ": " + strings.Join(words, " or ")
+}
+
+// A way is some answers of a check, after which a tree asks another.
+type way struct {
+	from    *tree.Check
+	answers []string
 }
 
 // branches finds what a tree asks only after a few answers of one other check,
@@ -350,10 +402,6 @@ func (m *sheetMaker) branches(complaints []string, list []tree.Listed) {
 		for _, cond := range slices.Concat(l.Check.OnlyIf, l.Check.Needs) {
 			always[cond.Question] = true
 		}
-	}
-	type way struct {
-		from    *tree.Check
-		answers []string
 	}
 	ways := map[string][]way{} // by the check that they lead to
 	for _, id := range complaints {
@@ -387,7 +435,7 @@ func (m *sheetMaker) branches(complaints []string, list []tree.Listed) {
 	}
 	for to, w := range ways {
 		if !always[to] && len(w) == 1 && 2*len(w[0].answers) <= len(w[0].from.Answers)+1 {
-			m.branch[to] = m.answered(m.book.Checks[to], w[0].from, w[0].answers)
+			m.branch[to] = w[0]
 		}
 	}
 }
@@ -422,8 +470,8 @@ func (m *sheetMaker) blank(c *tree.Check) report.Blank {
 	for _, cond := range c.OnlyIf {
 		conds = append(conds, m.cond(c, cond))
 	}
-	if words := m.branch[c.ID]; words != "" {
-		conds = append(conds, words)
+	if b, ok := m.branch[c.ID]; ok && !slices.ContainsFunc(c.OnlyIf, func(cond tree.Cond) bool { return cond.Question == b.from.ID }) {
+		conds = append(conds, m.answered(c, b.from, b.answers))
 	}
 	out.If = strings.Join(conds, ", and ")
 	for _, cond := range c.Needs {

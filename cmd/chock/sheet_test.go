@@ -140,8 +140,7 @@ func holdText(t require.TestingT, b *tree.Book, complaints []string, units strin
 		id := ""
 		for _, l := range lines {
 			if small := strings.TrimPrefix(l, "   "); small != l && b.Checks[small[strings.LastIndex(small, " ")+1:]] != nil {
-				id = small[strings.LastIndex(small, " ")+1:]
-				break
+				id = small[strings.LastIndex(small, " ")+1:] // the last of the small print
 			}
 		}
 		require.NotEmpty(t, id, "no id in %s", m[2])
@@ -239,8 +238,10 @@ func TestSheetOrder(t *testing.T) {
 	place, order := map[string]int{}, map[string]int{}
 	for i, st := range s.Stations {
 		names = append(names, st.Name)
-		assert.Equal(t, b.Cautions[b.Checks[st.Blanks[0].ID].Place], st.Caution, st.Name)
 		for _, k := range st.Blanks {
+			if words := b.Cautions[b.Checks[k.ID].Place]; words != "" && k.ID != "runout-wheel" {
+				assert.Contains(t, st.Cautions, words, st.Name)
+			}
 			place[k.ID], order[k.ID] = i, k.N
 		}
 	}
@@ -248,7 +249,7 @@ func TestSheetOrder(t *testing.T) {
 		"Back on its wheels, before it moves", "Yard", "Road"}, names)
 	for _, pair := range [][2]string{
 		{"first-press", "second-press"}, {"second-press", "light-hold"}, {"light-hold", "hard-hold"}, // every press spoils the next test a little
-		{"spin", "pedal-firm"}, {"drum-look", "pedal-firm"}, {"pedal-firm", "roll"}, // the first press after rocking is not left to the yard
+		{"spin", "pedal-firm"}, {"drum-look", "pedal-firm"}, {"pedal-firm", "roll"}, {"bearing-out", "pedal-after"}, {"bleeder-frees", "holds-after-opening"}, {"holds-after-opening", "roll"}, // the first press after rocking is not left to the yard
 		{"front-rotor-thickness", "front-rotor-runout"}, {"front-rotor-runout", "runout-wheel"}, {"runout-wheel", "front-runout-again"},
 	} {
 		if b.Checks[pair[0]] != nil && b.Checks[pair[1]] != nil {
@@ -280,7 +281,7 @@ func TestSheetBranches(t *testing.T) {
 		require.Fail(t, "not on the sheet", id)
 		return report.Blank{}
 	}
-	assert.Regexp(t, `^\d+ \(shake when\): not sure$`, find("shake-runs").If)
+	assert.Regexp(t, `^\d+ \(shake when\): not sure, or left out$`, find("shake-runs").If)
 	assert.Regexp(t, `^\d+ \(wheel nuts\) at any wheel: "`, find("still-after-nuts").If)
 	assert.Regexp(t, `^at the wheel ticked at \d+, and `, find("front-runout-again").If)
 	assert.Regexp(t, `\(assist kind\): ".*", for sure$`, find("hard-hold-pump").If)

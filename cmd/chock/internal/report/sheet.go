@@ -27,8 +27,7 @@ type Sheet struct {
 type Station struct {
 	ID, Name string
 	First    string // what must be in order before
-	Caution  string
-	Minutes  int      // at most
+	Cautions []string
 	Needs    []string // of nearly all its checks
 	Blanks   []Blank
 }
@@ -184,8 +183,7 @@ func (r Reading) number(i int) string {
 // SheetText prints the sheet as plain lines of so many columns.
 func SheetText(w io.Writer, s *Sheet, columns int) error {
 	p := paper{ask.Paper(w, columns), columns}
-	p.line(strings.ToUpper(sheetTitle))
-	p.line(strings.Repeat("=", len(sheetTitle)))
+	p.heading(sheetTitle)
 	for _, c := range s.Complaints {
 		p.item("For: ", c)
 	}
@@ -218,8 +216,7 @@ func SheetText(w io.Writer, s *Sheet, columns int) error {
 	}
 	p.line("")
 	p.line("")
-	p.line("TYPING IT IN")
-	p.line(strings.Repeat("=", len("TYPING IT IN")))
+	p.heading("Typing it in")
 	for _, l := range s.typing() {
 		p.line(l.Say)
 		if l.ID != "" {
@@ -276,6 +273,11 @@ type paper struct {
 func (p paper) line(text string)       { p.scr.Print(ask.Plain, text) }
 func (p paper) item(head, text string) { p.scr.Item(ask.Plain, head, text) }
 
+func (p paper) heading(text string) {
+	p.line(strings.ToUpper(text))
+	p.line(strings.Repeat("=", min(len([]rune(text)), p.columns)))
+}
+
 // blank is a name with a line to write on behind it.
 func (p paper) blank(name string) {
 	p.line(name + " " + strings.Repeat("_", max(p.columns-len(name)-1, 8)))
@@ -284,17 +286,12 @@ func (p paper) blank(name string) {
 func (p paper) station(st Station) {
 	p.line("")
 	p.line("")
-	head := strings.ToUpper(st.Name)
-	if st.Minutes > 0 {
-		head += fmt.Sprintf(", up to %d min", st.Minutes)
-	}
-	p.line(head)
-	p.line(strings.Repeat("=", min(len([]rune(head)), p.columns)))
+	p.heading(st.Name)
 	if st.First != "" {
 		p.line("First: " + st.First)
 	}
-	if st.Caution != "" {
-		p.line("Take care: " + st.Caution)
+	for _, c := range st.Cautions {
+		p.line("Take care: " + c)
 	}
 	for _, n := range st.Needs {
 		p.line("Needed here: " + n)

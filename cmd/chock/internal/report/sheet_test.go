@@ -23,7 +23,7 @@ func small() *Sheet {
 		Complaints: []string{"It hums"}, Opens: []Tick{{ID: "sway", Say: "It sways"}}, Units: "metric",
 		Talk: "chock talk hum", Again: "chock sheet --format yaml hum",
 		Stations: []Station{
-			{ID: "seat", Name: "Seat", First: "see 3, because some of the checks here depend on it.", Caution: "Belt on.", Minutes: 4, Blanks: []Blank{
+			{ID: "seat", Name: "Seat", First: "see 3, because some of the checks here depend on it.", Cautions: []string{"Belt on."}, Blanks: []Blank{
 				{N: 1, ID: "hum-when", Ask: "Engine off.\nWhen does it hum?", Minutes: 2, Before: "it rolls", Several: true, Unsure: "STOP",
 					Answers: []Tick{{Mark: "STOP", ID: "always", Say: "Always"}, {ID: "seldom", Say: "Seldom, and only on a cold morning"}}},
 			}},
@@ -83,7 +83,7 @@ func TestSheetObeysNoWords(t *testing.T) {
 		s.Complaints, s.Opens = []string{word}, []Tick{{ID: "sway", Say: word}}
 		for i := range s.Stations {
 			st := &s.Stations[i]
-			st.Name, st.Caution, st.Needs = word, word, []string{word}
+			st.Name, st.Cautions, st.Needs = word, []string{word}, []string{word}
 			for j := range st.Blanks {
 				b := &st.Blanks[j]
 				b.Ask, b.If, b.Needs, b.How = word, word, []string{word}, []string{word}
