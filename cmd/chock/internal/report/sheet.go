@@ -86,7 +86,7 @@ const (
 	sheetWheels = "LF, RF, LR, RR are left front, right front, left rear and right rear, as seen from the driver's seat."
 	sheetLimits = "Read first, judge later: the limits are left out on purpose, and chock shows them once the readings are in."
 	sheetWorked = "Worked out of the readings. It wants a figure only."
-	sheetOrder  = "Numbers go on from place to place. A check that depends on another names it by its number. Not sure whether it applies: do it."
+	sheetOrder  = "Numbers go on from place to place. A check that depends on another names it by its number. In doubt whether it applies, leave it, and the talk asks again."
 	sheetNotice = "Owner's sheet, not a certificate. Local codes, the vehicle's manual and licensed practice come first."
 	sheetVerify = "Have a qualified technician verify what is found and any repair before the vehicle is relied on."
 	// Above all work, whatever a book says about its places.
