@@ -179,6 +179,9 @@ func holdText(t require.TestingT, b *tree.Book, complaints []string, units strin
 			blanks := 0
 			for _, in := range c.Inputs {
 				blanks += in.Most
+				if in.Figure != "" { // asked here, or where it stands already
+					require.Contains(t, words, "Figure: "+strings.Join(strings.Fields(b.Figures[in.Figure].Ask), " "), "%s", id)
+				}
 			}
 			require.Equal(t, blanks*len(wheelsOf(b, c)), len(regexp.MustCompile(`\b________\b`).FindAllString(m[2], -1)), "%s: a blank for each reading\n%s", id, m[2])
 		}
