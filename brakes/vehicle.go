@@ -79,15 +79,16 @@ func (v Vehicle) Oddities() []string {
 		order("rotor's thickness to cut to", a.RotorMachineTo, "that of a new one", a.RotorNew)
 		order("drum's diameter when new", a.DrumNew, "the largest allowed", a.DrumMax)
 		order("lining's least thickness", a.LiningLeast, "that of a new one", a.LiningNew)
-		if e, f := a.LoadEmpty, a.LoadFull; e.Known() && f.Known() && e.Value > f.Value {
-			out = append(out, fmt.Sprintf("The %s axle weighs more empty, %v, than loaded, %v. One of the two is wrong.", a.name, e.Value, f.Value))
-		}
 		// Twenty-two millimetres for 7/8 in is the same cylinder; a step of 1/16 in is not.
 		if l, r := a.WheelCylinderLeft, a.WheelCylinderRight; l.Known() && r.Known() &&
 			math.Abs(float64(l.Value-r.Value)) > float64(20*unit.Thou) {
 			out = append(out, fmt.Sprintf("The %s wheel cylinders differ: left %v, right %v. Both wheels of an axle have one bore. "+
 				"Read them again: if it is so, one is the wrong part, and the axle brakes unevenly.", a.name, l.Value, r.Value))
 		}
+	}
+	// A load far behind can lift the front axle; nothing lifts the rear one.
+	if e, f := v.Rear.LoadEmpty, v.Rear.LoadFull; e.Known() && f.Known() && e.Value > f.Value {
+		out = append(out, fmt.Sprintf("The rear axle weighs more empty, %v, than loaded, %v. One of the two is wrong.", e.Value, f.Value))
 	}
 	return out
 }

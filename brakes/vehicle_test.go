@@ -30,6 +30,7 @@ func TestOddities(t *testing.T) {
 		{"drum", Vehicle{Rear: Axle{DrumNew: own(11.09 * unit.Inch), DrumMax: own(11 * unit.Inch)}}, "The rear drum's diameter when new", meaning},
 		{"lining", Vehicle{Front: Axle{LiningNew: own(2 * unit.Millimetre), LiningLeast: own(3 * unit.Millimetre)}}, "The front lining's least thickness", meaning},
 		{"load", Vehicle{Rear: Axle{LoadEmpty: own(900 * unit.Kilogram), LoadFull: own(600 * unit.Kilogram)}}, "The rear axle weighs more empty", "more weight is more"},
+		{"lifted by a load behind", Vehicle{Front: Axle{LoadEmpty: own(900 * unit.Kilogram), LoadFull: own(850 * unit.Kilogram)}}, "", "moments about the rear axle"},
 		{"booster", Vehicle{Booster: Fact{"none", Own, "seen"}, BoosterGain: own(unit.Ratio(3))}, "There is no booster", "the words"},
 		{"two cylinders", Vehicle{Rear: Axle{WheelCylinderLeft: own(0.875 * unit.Inch), WheelCylinderRight: own(1 * unit.Inch)}}, "The rear wheel cylinders differ: left 22.225 mm (0.8750 in), right 25.400 mm (1.0000 in).", table},
 		{"one cylinder in two systems", Vehicle{Rear: Axle{WheelCylinderLeft: own(0.875 * unit.Inch), WheelCylinderRight: own(22 * unit.Millimetre)}}, "", table},

@@ -46,7 +46,17 @@ func vehicleFigures(books ...*tree.Book) []figure {
 			asked = append(asked, g)
 		}
 	}
-	slices.SortFunc(asked, func(a, b *tree.Figure) int { return strings.Compare(a.ID, b.ID) })
+	// What is cast on the part first: it is read at once, and it is what counts.
+	cast := func(id string) bool { return strings.HasSuffix(id, "-rotor-discard") || strings.HasSuffix(id, "-drum-max") }
+	slices.SortFunc(asked, func(a, b *tree.Figure) int {
+		if cast(a.ID) != cast(b.ID) {
+			if cast(a.ID) {
+				return -1
+			}
+			return 1
+		}
+		return strings.Compare(a.ID, b.ID)
+	})
 	for _, axle := range []string{"front-", "rear-"} {
 		rows := axleFigures(strings.TrimSuffix(axle, "-"))
 		add(rows[0]) // disc or drum decides on the others
@@ -107,13 +117,13 @@ func numberRow(id, use string, kind unit.Kind, us, metric, window, say, why, ste
 
 func wholeFigures() []figure {
 	return []figure{
-		{Figure: tree.Figure{ID: "booster", Kind: unit.KindWord, Ask: "What helps the foot?",
+		{Figure: tree.Figure{ID: "booster", Kind: unit.KindWord, Ask: "What helps the foot press the brakes (booster)?",
 			Why:   "A pedal without help needs several times the force, so the same reading means another thing.",
-			Steps: "Follow the rod of the pedal through the wall. A wide round can with a hose to the engine is vacuum. A block with hoses from the steering pump is hydraulic."},
+			Steps: "Follow the rod of the pedal through the wall to the engine. A wide round can with a hose to the engine is vacuum. A block with hoses from the steering pump is hydraulic."},
 			use: useBuild, words: []ask.Choice{
 				{ID: "none", Say: "Nothing, the foot alone"}, {ID: "hydraulic", Say: "Pressure from the steering pump"}, {ID: "vacuum", Say: "Vacuum, a wide round can"}}},
 		numberRow("booster-gain", useBuild, unit.KindRatio, "", "", "1.1 to 10", "By how much does the booster multiply the push of the pedal?",
-			"Line pressure is foot times pedal ratio times this.",
+			"The push on the master cylinder is the foot times the pedal ratio times this.",
 			"Few manuals print it. Look under brake booster, as ratio or gain. Not sure is the usual answer."),
 		{Figure: tree.Figure{ID: "circuits", Kind: unit.KindWord, Ask: "How many brake circuits are there?",
 			Why:   "With one circuit a single leak takes all the brakes away.",
@@ -144,7 +154,7 @@ func axleFigures(axle string) []figure {
 			Steps: "Look through the wheel. A flat shiny ring with a clamp over it is a disc, a closed iron pot is a drum."},
 			use: useLimit, words: []ask.Choice{{ID: "disc", Say: "Disc"}, {ID: "drum", Say: "Drum"}}},
 		numberRow(id("lining-least"), useLimit, unit.KindLength, "in", "mm", "0.01 in to 0.4 in", "How thin may the "+axle+" linings wear, by the manual?",
-			"Below this figure the lining is scrap. It belongs to the way the lining is fixed: rivets need more than glue.",
+			"Below this figure the lining is scrap. It belongs to the way the lining is fixed: rivets need more above them than glue.",
 			"Look in the manual under lining, least or wear limit, and whether it counts the steel backing. Local inspection rules may ask for more."),
 		numberRow(id("lining-new"), useBuild, unit.KindLength, "in", "mm", "0.05 in to 1 in", "How thick is a new "+axle+" lining, without its backing?",
 			"New thickness and miles since then tell how long the rest will last.",
@@ -156,7 +166,7 @@ func axleFigures(axle string) []figure {
 			"Its area times the pressure is the force on a pad.",
 			"Cast on some calipers. Else measure the piston with the pads out, or look in the manual or at a rebuild kit."),
 		numberRow(id("pistons"), useBuild, unit.KindCount, "", "", "1 to 4", "How many pistons press on one side of the "+axle+" rotor?",
-			"Only one side counts: the other side is pressed by the answer to it.",
+			"One side counts: the pad of the other side is pressed just as hard without more.",
 			"Look into the caliper with a lamp. A caliper that slides has them on the inner side only. A fixed one has as many again on the outer side: do not count those."),
 		numberRow(id("effective-radius"), useBuild, unit.KindLength, "in", "mm", "2 in to 9 in", "At what radius do the pads hold the "+axle+" rotor?",
 			"Force times this radius is the torque that stops the wheel.",
@@ -178,7 +188,7 @@ func axleFigures(axle string) []figure {
 			"Both wheels together. How the weight lies decides which axle locks first.",
 			"A public scale weighs one axle at a time. The plate in the door gives only what is allowed, which is another thing."),
 		numberRow(id("load-full"), useBuild, unit.KindMass, "lb", "kg", "200 lb to 15000 lb", "What does the "+axle+" axle weigh loaded as for a trip?",
-			"A loaded rear axle takes more of the braking.",
+			"The load decides how much of the braking each axle can take.",
 			"The same scale, on the day it is loaded."),
 	}
 }

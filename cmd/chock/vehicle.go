@@ -179,7 +179,7 @@ func (c *clerk) sheetName() bool {
 
 func (c *clerk) greet(class string) {
 	c.scr.Print(ask.Strong, "The figures of one vehicle, written down once, so that a check need not ask for them.")
-	c.scr.Print(ask.Plain, "Each is a figure and where it is from: 1.12 in cast. Or manual, measured, typical.")
+	c.scr.Print(ask.Plain, "Give each with where it is from: 1.12 in cast. The words for that are cast, manual, measured, and typical, which is of no vehicle.")
 	c.scr.Print(ask.Dim, "Not sure leaves it open. At any question you may say: why, steps, not sure, back, change, note ..., stop (saves).")
 	if class != "" {
 		c.scr.Print(ask.Plain, "")
@@ -393,6 +393,8 @@ func (c *clerk) stay(f figure, put func() (ask.Reply, error)) (ask.Reply, error)
 			c.scr.Print(ask.Plain, f.Why)
 			switch {
 			case f.words != nil:
+			case f.use == useLimit && f.typical():
+				c.scr.Print(ask.Plain, "A check holds its readings against this figure. Where it is open, a usual range stands in, with its mark.")
 			case f.use == useLimit:
 				c.scr.Print(ask.Plain, "A check holds its readings against this figure. Where it is open, no limit is known.")
 			default:
