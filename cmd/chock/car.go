@@ -57,7 +57,7 @@ func (t *talker) introduce() {
 			n++
 		}
 	}
-	t.scr.Print(ask.Dim, fmt.Sprintf("%d of the figures that a check may ask for stand in %s. Another answer here, by change, wins over it.", n, t.carPath))
+	t.scr.Print(ask.Dim, fmt.Sprintf("In %s: %d of the figures that a check may ask for. Another answer here, by change, wins over it.", t.carPath, n))
 	for _, odd := range vehicleOf(t.car).Oddities() {
 		t.scr.Item(ask.Care, "Mind: ", odd)
 	}
