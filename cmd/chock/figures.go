@@ -47,7 +47,9 @@ func vehicleFigures(books ...*tree.Book) []figure {
 		}
 	}
 	// What is cast on the part first: it is read at once, and it is what counts.
-	cast := func(id string) bool { return strings.HasSuffix(id, "-rotor-discard") || strings.HasSuffix(id, "-drum-max") }
+	cast := func(id string) bool {
+		return strings.HasSuffix(id, "-rotor-discard") || strings.HasSuffix(id, "-drum-max")
+	}
 	slices.SortFunc(asked, func(a, b *tree.Figure) int {
 		if cast(a.ID) != cast(b.ID) {
 			if cast(a.ID) {
