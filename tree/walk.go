@@ -115,6 +115,13 @@ func (b *Book) Walk(complaints []string, said []Said) *Walk {
 	slices.SortFunc(w.order, func(a, b key) int {
 		return cmp.Or(cmp.Compare(a.check, b.check), cmp.Compare(slices.Index(Wheels, a.wheel), slices.Index(Wheels, b.wheel)))
 	})
+	// Nobody is sent onto the road for another check while an answer that
+	// keeps the vehicle standing was not put right, whichever check it is of.
+	w.given(func(_ *Check, k key, a *Answer) {
+		if a.Drive == Stop && !w.allMended(a, k.wheel) {
+			w.YardBarred, w.RoadBarred = true, true
+		}
+	})
 	for i, l := range b.Looks {
 		_, ok := w.visit(b.Checks[l.Check], l.Because, "", nil)
 		if !ok {

@@ -511,6 +511,37 @@ func TestLooks(t *testing.T) {
 	assert.False(t, a.NoFault)
 }
 
+// Whatever says stop keeps the talk off the road, also when the looks were
+// passed, and until it was put right and checked again.
+func TestStopInATreeBarsTheRoad(t *testing.T) {
+	bk := barring
+	bk.path = `
+  pads: {because: First., then: bled}
+  bled: {because: Then., then: drive}
+  drive: {because: Last., then: {shakes: {end: {likely: [a]}}, unsure: {end: {possible: [a]}}, still: {end: {}}}}
+`
+	bk.questions += `
+  pads: {ask: "Pads?", why: It tells., steps: Look., minutes: 1, place: wheel-off, at: front, answers: {wet: {say: Wet, drive: stop, shows: [leak]}, thin: {say: Thin, drive: care}, good: {say: Good, normal: true}}}
+`
+	b := bk.load(t)
+	const looks = "glance=nothing pedal=firm roll=straight tyres@front-left=good tyres@front-right=good "
+	for _, row := range []struct {
+		said, next string
+		barred     bool
+	}{
+		{"pads@front-left=good pads@front-right=good bled=not-yet", "drive", false},
+		{"pads@front-left=thin pads@front-right=good bled=not-yet", "drive", false},
+		{"pads@front-left=good pads@front-right=wet bled=not-yet", "", true},
+		{"pads@front-left=good pads@front-right=wet bled=tight", "drive", false},
+	} {
+		w := b.Walk([]string{"shake"}, talk(looks+row.said))
+		assert.Equal(t, row.next, next(w), row.said)
+		assert.Equal(t, row.barred, w.RoadBarred, row.said)
+		assert.Equal(t, row.barred, w.YardBarred, row.said)
+		assert.Empty(t, w.Failed, row.said)
+	}
+}
+
 // A look that a condition brings up early counts as soon as it is answered.
 func TestLookAnsweredEarlyCountsAtOnce(t *testing.T) {
 	b := small{

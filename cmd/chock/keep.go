@@ -281,6 +281,9 @@ func (t *talker) unchecked(u tree.Unchecked) record.Unchecked {
 	switch {
 	case u.Standing == tree.Barred:
 		out.Why = "waits for the first looks"
+		if len(t.walk.Failed)+len(t.walk.Open) == 0 {
+			out.Why = "waits until what was found is put right"
+		}
 	case u.Standing == tree.CannotReach:
 		out.Why = "what it needs is not to hand"
 	case u.How == tree.Later:

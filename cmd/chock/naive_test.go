@@ -190,8 +190,13 @@ func (n *naive) look(c *tree.Check) (failed, open, stop bool) {
 	return failed, open, stop
 }
 
-// bars tells what the looks bar.
+// bars tells what the looks bar, and any answer that says stop.
 func (n *naive) bars() (yard, road bool) {
+	for _, o := range n.counts {
+		if o.a.Drive == tree.Stop && !n.putRight(o.wheel, o.a.Shows) {
+			yard, road = true, true
+		}
+	}
 	for _, l := range n.b.Looks {
 		c := n.b.Checks[l.Check]
 		if c.Look == "" {
