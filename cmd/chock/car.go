@@ -61,7 +61,9 @@ func (t *talker) introduce() {
 	for _, odd := range vehicleOf(t.car).Oddities() {
 		t.scr.Item(ask.Care, "Mind: ", odd)
 	}
-	t.scr.Print(ask.Plain, "")
+	if len(t.complaints) == 0 { // a talk that begins; one gone on with comes to its own blank
+		t.scr.Print(ask.Plain, "")
+	}
 }
 
 // fromCar answers a figure from the vehicle file, and says so. An answers file

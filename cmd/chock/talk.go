@@ -641,7 +641,11 @@ func (t *talker) leave(cause error, doc io.Writer) error {
 		}
 		t.scr.Print(ask.Plain, "")
 		t.scr.Print(ask.Plain, "Saved. Go on with:")
-		t.scr.Print(ask.Plain, "  chock talk --resume "+t.file.Path)
+		again := "  chock talk --resume " + t.file.Path
+		if t.car != nil {
+			again += " --vehicle " + t.carPath
+		}
+		t.scr.Print(ask.Plain, again)
 	}
 	switch {
 	case interrupted:

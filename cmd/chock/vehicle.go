@@ -149,8 +149,10 @@ func vehicle(cmd *cobra.Command, f vehicleFlags, name string) error {
 		}
 		return err
 	}
-	if err := c.save(); err != nil {
-		return err
+	if fresh { // a form to fill in, where nothing was answered
+		if err := c.save(); err != nil {
+			return err
+		}
 	}
 	page, err := ask.NewScreen(cmd.OutOrStdout(), f.color)
 	if err != nil {
