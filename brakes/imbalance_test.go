@@ -96,6 +96,29 @@ func TestImbalanceDefinitions(t *testing.T) {
 	refused(t, "nothing at all", err)
 }
 
+// The doubt against the change that each side makes by itself.
+func TestImbalanceDoubt(t *testing.T) {
+	const source = "law of propagation: the root of the squares of what one u on each side does, counted by small steps"
+	for _, tt := range []struct {
+		left, right  float64
+		want, source string
+	}{{200, 100, "0.00559017", source}, {100, 200, "0.00559017", source}, {200, 200, "0.00707107", source}, {200, 0, "0.00500000", source}} {
+		near(t, "doubt", float64(ImbalanceDoubt(unit.Force(tt.left), unit.Force(tt.right), 1)), tt.want, tt.source)
+		if tt.left <= tt.right || tt.right == 0 {
+			continue
+		}
+		at := func(l, r float64) float64 {
+			i, err := CompareSides(unit.Force(l), unit.Force(r))
+			must(t, i, err)
+			return float64(i.OfHigher)
+		}
+		const d = 1e-4
+		byLeft := (at(tt.left+d, tt.right) - at(tt.left-d, tt.right)) / (2 * d)
+		byRight := (at(tt.left, tt.right+d) - at(tt.left, tt.right-d)) / (2 * d)
+		near(t, "by small steps", math.Hypot(byLeft, byRight), tt.want, tt.source)
+	}
+}
+
 func TestImbalanceProperties(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		draw := func(name string) unit.Force { return unit.Force(rapid.Float64Range(0.01, 5000).Draw(rt, name)) }

@@ -689,3 +689,23 @@ func BenchmarkRotorThickness(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkLiningLife(b *testing.B) {
+	c, _ := Find("lining-life")
+	in := given(b, c, "mm", "inner", "8.0 7.5 7.0", "outer", "7.5 7.5 7.5", "new", "12", "miles", "30000", "trip", "2000")
+	for b.Loop() {
+		if _, err := c.Run(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkSides(b *testing.B) {
+	c, _ := Find("sides")
+	in := given(b, c, "", "amount", "a-lot/0 some/1 some/1 none/2")
+	for b.Loop() {
+		if _, err := c.Run(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
