@@ -200,20 +200,22 @@ func TestWriteFails(t *testing.T) {
 
 func TestAgainst(t *testing.T) {
 	for _, tt := range []struct {
-		unit         string
-		value, limit float64
-		want, bound  string
+		unit                string
+		value, limit, doubt float64
+		want, bound         string
 	}{
 		// 1 in = 25.4 mm; 1 psi = 6.894757 kPa; F = 1.8 C + 32
-		{"mm", 0.13208, 0.127, "0.132 mm (5.2 thou)", "0.127 mm (5.0 thou)"},
-		{"mm", 28.0416, 28.448, "28.042 mm (1.1040 in)", "28.448 mm (1.1200 in)"},
-		{"thou", 5.0004, 5, "5.0004 thou (0.12701 mm)", "5.0000 thou (0.12700 mm)"},
-		{"C", 100, 150, "100 C (212 F)", "150 C (302 F)"},
-		{"kPa", 689.4757, 700, "689.5 kPa (100.0 psi)", "700.0 kPa (101.5 psi)"},
-		{"cubits", 1.23456, 2, "1.235 cubits", "2 cubits"},
-		{"", 3, 4, "3", "4"},
+		{"mm", 0.13208, 0.127, 0, "0.132 mm (5.2 thou)", "0.127 mm (5.0 thou)"},
+		{"mm", 28.0416, 28.448, 0, "28.042 mm (1.1040 in)", "28.448 mm (1.1200 in)"},
+		{"thou", 5.0004, 5, 0, "5.0004 thou (0.12701 mm)", "5.0000 thou (0.12700 mm)"},
+		{"C", 100, 150, 0, "100 C (212 F)", "150 C (302 F)"},
+		{"kPa", 689.4757, 700, 0, "689.5 kPa (100.0 psi)", "700.0 kPa (101.5 psi)"},
+		{"cubits", 1.23456, 2, 0, "1.235 cubits", "2 cubits"},
+		{"", 3, 4, 0, "3", "4"},
+		{"mm", 8, 1.5, 0.78, "8.0 mm (0.31 in)", "1.5 mm (0.06 in)"},
+		{"mm", 1.52, 1.5, 0.78, "1.52 mm (0.060 in)", "1.50 mm (0.059 in)"},
 	} {
-		value, bound := against(tt.unit, tt.value, tt.limit)
+		value, bound := against(tt.unit, tt.value, tt.limit, tt.doubt)
 		assert.Equal(t, tt.want, value)
 		assert.Equal(t, tt.bound, bound)
 	}

@@ -535,21 +535,21 @@ func (p page) verdict(v record.Verdict) {
 	}
 	text := plainID(v.Of)
 	if v.Value != nil && v.Limit != nil {
-		value, limit := against(v.Unit, *v.Value, *v.Limit)
+		value, limit := against(v.Unit, *v.Value, *v.Limit, doubtOf(v))
 		text += " " + value + ", limit " + limit
 		if v.Good != nil {
-			good, _ := against(v.Unit, *v.Good, *v.Limit)
+			good, _ := against(v.Unit, *v.Good, *v.Limit, doubtOf(v))
 			text += ", good up to " + good
 		}
 	} else if v.Value != nil {
-		value, _ := against(v.Unit, *v.Value, *v.Value)
+		value, _ := against(v.Unit, *v.Value, *v.Value, doubtOf(v))
 		text += " " + value
 	}
 	if by := provenance(v.Mark, v.Source); by != "" && v.Limit != nil {
 		text += ". Limit: " + by
 	}
 	if v.Verdict == unit.TooClose.String() && v.Doubt != nil {
-		doubt, _ := against(v.Unit, *v.Doubt, *v.Doubt)
+		doubt, _ := against(v.Unit, *v.Doubt, *v.Doubt, 0)
 		text += ". Within " + doubt + " of the limit these readings cannot tell"
 	}
 	p.scr.Item(style, "  ", sentence(head+": "+text))
@@ -576,9 +576,17 @@ var other = map[string]string{
 	"F": "C", "C": "F", "mph": "km/h", "km/h": "mph", "lb-ft": "Nm", "Nm": "lb-ft", "m/s2": "ft/s2", "ft/s2": "m/s2",
 }
 
+func doubtOf(v record.Verdict) float64 {
+	if v.Doubt == nil {
+		return 0
+	}
+	return *v.Doubt
+}
+
 // against gives a value and its limit in the unit and in the other system,
-// never rounded across each other.
-func against(name string, value, limit float64) (string, string) {
+// never rounded across each other, and with no digit that the doubt makes idle:
+// a ruler's 8 mm is not 8.000 mm.
+func against(name string, value, limit, doubt float64) (string, string) {
 	kind, ok := kindOf(name)
 	if !ok {
 		tail := ""
@@ -588,6 +596,11 @@ func against(name string, value, limit float64) (string, string) {
 		return strconv.FormatFloat(value, 'g', 4, 64) + tail, strconv.FormatFloat(limit, 'g', 4, 64) + tail
 	}
 	v, l := si(kind, name, value), si(kind, name, limit)
+	if name == "mm" && doubt >= 0.1 {
+		a, b := unit.FormatAgainstTo(kind, v, l, "mm", 1)
+		c, d := unit.FormatAgainstTo(kind, v, l, "in", 2)
+		return a + " (" + c + ")", b + " (" + d + ")"
+	}
 	a, b := unit.FormatAgainst(kind, v, l, name)
 	second := other[name]
 	if name == "mm" && max(value, limit) < 1 {
