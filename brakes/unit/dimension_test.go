@@ -115,5 +115,6 @@ func isQuantity(t types.Type) bool {
 		return false
 	}
 	basic, ok := named.Underlying().(*types.Basic)
-	return ok && basic.Kind() == types.Float64
+	// A product of two ratios is a ratio.
+	return ok && basic.Kind() == types.Float64 && named.Obj().Name() != "Ratio"
 }
