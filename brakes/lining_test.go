@@ -20,6 +20,9 @@ func TestReadPads(t *testing.T) {
 	if p, err = ReadPads(mm(3), 0); err != nil || p.InnerThin || p.Thinner != 0 {
 		t.Errorf("steel: %+v, %v", p, err)
 	}
+	if p, err = ReadPads(mm(3), mm(3)); err != nil || p.InnerThin || p.Apart != 0 {
+		t.Errorf("alike: %+v, %v", p, err)
+	}
 	for _, bad := range append([]unit.Length{mm(-0.1)}, notNumbers...) {
 		_, err = ReadPads(bad, mm(3))
 		refused(t, "inner", err)

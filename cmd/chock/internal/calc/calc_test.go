@@ -184,6 +184,10 @@ var outcomeRows = []outcomeRow{
 	{"between 2 and 3 mm apart", "lining-wear", []string{"inner", "6.0 mm", "outer", "3.5 mm"}, []string{"lining-enough", "pair-too-close"}, "trade article on uneven pad wear: within 2 to 3 mm both work"},
 	// A mark of the rule is 1.59 mm: u = sqrt(1.59²/12 + 0.3²) = 0.55 mm, 1.96 u is 1.07 mm.
 	{"an eighth of an inch", "lining-wear", []string{"inner", "1/8 in", "outer", "1/8 in"}, []string{"lining-enough", "pair-alike"}, design},
+	// Read to 1/32 in: u = sqrt(0.79²/12 + 0.3²) = 0.38 mm, 1.96 u is 0.74 mm of 0.88.
+	{"three thirty-seconds", "lining-wear", []string{"inner", "3/32 in", "outer", "3/32 in"}, []string{"lining-enough", "pair-alike"}, design},
+	// 1.3 mm apart; 1.64 u is 0.84 mm from both readings, 0.49 mm from the finer one alone.
+	{"one read finely, one not", "lining-wear", []string{"inner", "5.7 mm", "outer", "7 mm"}, []string{"lining-enough", "pair-too-close"}, design},
 	{"a sixteenth", "lining-wear", []string{"inner", "1/16 in", "outer", "1/8 in"}, []string{"lining-too-close", "pair-too-close"}, design},
 	{"an eighth, and as much is asked for", "lining-wear", []string{"inner", "1/8 in", "outer", "1/8 in", "least", "3 mm"}, []string{"lining-too-close", "pair-alike"}, design},
 	{"left front thin, rear not measured", "lining-sides", []string{"inner", "3.0 9.0 - - mm", "outer", "4.0 8.0 5.0 5.0 mm"}, []string{"front-left-thin", "rear-unknown"}, design},
@@ -207,6 +211,7 @@ var outcomeRows = []outcomeRow{
 	{"inner thin and thinner than its partner", "lining-life", []string{"inner", "3.0 mm", "outer", "8.0 mm", "partner", "8.0 mm"}, []string{"lining-enough", "trip-unknown", "inner-thin", "thinner-than-partner", "taper-unknown"}, design},
 	{"outer thin and thicker than its partner", "lining-life", []string{"inner", "9.0 mm", "outer", "5.0 mm", "partner", "1.0 mm"}, []string{"lining-enough", "trip-unknown", "outer-thin", "thicker-than-partner", "taper-unknown"}, design},
 	{"neither clear", "lining-life", []string{"inner", "7.5 mm", "outer", "5.0 mm", "partner", "7.5 mm"}, []string{"lining-enough", "trip-unknown", "pair-too-close", "side-too-close", "taper-unknown"}, design},
+	{"the thinnest place read finest", "lining-life", []string{"inner", "3 mm; 2.2 mm"}, []string{"lining-enough", "trip-unknown", "pair-unknown", "side-unknown", "taper-even"}, design},
 	{"a wedge", "lining-life", []string{"inner", "8.0 6.0 4.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-unknown", "side-unknown", "tapers"}, design},
 	{"no wedge", "lining-life", []string{"inner", "8.0 7.5 7.0 mm", "outer", "8.0 8.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-alike", "side-unknown", "taper-even"}, design},
 	{"perhaps a wedge", "lining-life", []string{"outer", "8.0 7.0 5.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-unknown", "side-unknown", "taper-too-close"}, design},

@@ -62,6 +62,8 @@ func runPull(raw map[string][]unit.Any) (Result, error) {
 	step := max(left.Resolution, right.Resolution)
 	u := brakes.ImbalanceDoubt(left.Value, right.Value, brakes.Gauge[unit.Force]{Step: step}.Noise())
 
+	doubt := brakes.Comfort.Guard() * u.Percent()
+
 	var r Result
 	name := in["left"][0].Unit
 	show := func(f unit.Force) string {
@@ -90,7 +92,7 @@ func runPull(raw map[string][]unit.Any) (Result, error) {
 		}
 		value, bound := unit.FormatAgainst(unit.KindRatio, float64(i.OfHigher), float64(given), "%")
 		r.Verdicts = append(r.Verdicts, Verdict{Of: "imbalance", Verdict: v, Value: i.OfHigher.Percent(), Limit: given.Percent(), Good: math.NaN(),
-			Doubt: brakes.Comfort.Guard() * u.Percent(), Unit: "%", Mark: Given, Asked: true, Source: "given with the readings as imbalance-limit",
+			Doubt: doubt, Unit: "%", Mark: Given, Asked: true, Source: "given with the readings as imbalance-limit",
 			Say: fmt.Sprintf("imbalance %s, limit %s over the higher, given: %s", value, bound, v.Say())})
 		r.Outcomes = append(r.Outcomes, outcome(v, "over-limit", "limit-too-close", "within-limit", ""))
 	} else {
@@ -118,7 +120,7 @@ func runPull(raw map[string][]unit.Any) (Result, error) {
 		{Key: "imbalance_percent", Number: i.OfHigher.Percent()},
 		{Key: "imbalance_percent_of_lower", Number: i.OfLower.Percent()},
 		{Key: "imbalance_percent_of_mean", Number: i.OfMean.Percent()},
-		{Key: "doubt_percent", Number: brakes.Comfort.Guard() * u.Percent()},
+		{Key: "doubt_percent", Number: doubt},
 		{Key: "left_less_right_n", Number: (left.Value - right.Value).Newtons()},
 	}
 	switch {
