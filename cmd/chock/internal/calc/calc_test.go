@@ -602,6 +602,9 @@ func TestComparisonsSay(t *testing.T) {
 			"Inner against outer 0.312 in (7.9 mm), limits 0.079 to 0.118 in (2.0 to 3.0 mm), our estimate: outside",
 			"The inner pad wears faster: the piston does not let go, or the slides hang.",
 		}, design},
+		{"lining-wear", []string{"inner", "3.25 mm", "outer", "3.50 mm"}, []string{
+			"Thinnest lining 3.25 mm (0.128 in), least 1.50 mm (0.059 in), published: within",
+		}, design},
 		{"lining-wear", []string{"inner", "3 mm", "outer", "3 mm", "least", "2 mm"}, []string{
 			"Thinnest lining 3.0 mm (0.118 in), least 2.0 mm (0.079 in), given: within",
 		}, design},
