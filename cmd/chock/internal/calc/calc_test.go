@@ -188,6 +188,8 @@ var outcomeRows = []outcomeRow{
 	{"three thirty-seconds", "lining-wear", []string{"inner", "3/32 in", "outer", "3/32 in"}, []string{"lining-enough", "pair-alike"}, design},
 	// 1.3 mm apart; 1.64 u is 0.84 mm from both readings, 0.49 mm from the finer one alone.
 	{"one read finely, one not", "lining-wear", []string{"inner", "5.7 mm", "outer", "7 mm"}, []string{"lining-enough", "pair-too-close"}, design},
+	// Of two alike the one that is known worse counts: u 0.42 mm, 1.96 u is 0.82 mm.
+	{"alike, one read finely", "lining-wear", []string{"inner", "2 mm", "outer", "2.0 mm", "least", "1.3 mm"}, []string{"lining-too-close", "pair-alike"}, design},
 	{"a sixteenth", "lining-wear", []string{"inner", "1/16 in", "outer", "1/8 in"}, []string{"lining-too-close", "pair-too-close"}, design},
 	{"an eighth, and as much is asked for", "lining-wear", []string{"inner", "1/8 in", "outer", "1/8 in", "least", "3 mm"}, []string{"lining-too-close", "pair-alike"}, design},
 	{"left front thin, rear not measured", "lining-sides", []string{"inner", "3.0 9.0 - - mm", "outer", "4.0 8.0 5.0 5.0 mm"}, []string{"front-left-thin", "rear-unknown"}, design},

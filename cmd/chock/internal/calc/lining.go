@@ -41,7 +41,7 @@ func thinner(inner, outer unit.Any) (l lining, p brakes.Pads, err error) {
 	if p, err = brakes.ReadPads(in.thick, out.thick); err != nil {
 		return l, p, blame("outer", err)
 	}
-	if p.InnerThin {
+	if p.InnerThin || p.Apart == 0 && in.doubt > out.doubt {
 		return in, p, nil
 	}
 	return out, p, nil
