@@ -548,10 +548,15 @@ func (w *Walk) done(c *Check) bool {
 	return true
 }
 
+// applying gives the wheels at which c is asked and applies.
+func (w *Walk) applying(c *Check) []string {
+	return slices.DeleteFunc(slices.Clone(w.wheels(c)), func(wheel string) bool { return !w.applies(c.OnlyIf, wheel) })
+}
+
 // Upcoming gives the checks at a place that can be reached from the next step
 // of the same tree, or from the first step of a later one, without one at any
 // of the blocking places, so that they can be done on one drive or while one
-// wheel is off.
+// wheel is off. What is answered already leads on by its answer alone.
 func (w *Walk) Upcoming(at Place, blocking ...Place) []*Check {
 	if w.Next == nil || w.Next.Step == nil {
 		return nil
@@ -573,6 +578,10 @@ func (w *Walk) Upcoming(at Place, blocking ...Place) []*Check {
 			}
 			if !done && check.Place == at && !slices.Contains(out, check) && !check.Computed() {
 				out = append(out, check)
+			}
+			if done { // its answer has settled the way
+				visit(s.Then[w.worst(check, w.applying(check))].Step)
+				return
 			}
 			for _, a := range check.Answers {
 				visit(s.Then[a.ID].Step)

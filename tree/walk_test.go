@@ -610,3 +610,32 @@ func TestUpcoming(t *testing.T) {
 	assert.Equal(t, []string{"one", "two", "three"}, ids("glance=nothing wheel=fine"))
 	assert.Nil(t, ids(""), "no tree yet")
 }
+
+// What an answer has led past is not announced any more.
+func TestUpcomingFollowsWhatWasAnswered(t *testing.T) {
+	const road = "why: It tells., steps: Drive., minutes: 5, place: road"
+	b := small{
+		path: `
+  told: {because: First., then: {shakes: pulls, unsure: runs, still: pulls}}
+  runs: {because: Only if nobody remembers., then: pulls}
+  pulls: {because: Last., then: {bad: {end: {likely: [a]}}, unsure: {end: {possible: [a]}}, fine: {end: {}}}}
+`,
+		questions: `
+  told: {ask: "Told?", why: It tells., minutes: 1, place: recall, answers: {shakes: Shakes, still: {say: Still, normal: true}}}
+  runs: {ask: "Runs?", ` + road + `, answers: {bad: Bad, fine: {say: Fine, normal: true}}}
+  pulls: {like: runs}
+`,
+		causes: "a",
+	}.load(t)
+	for said, want := range map[string][]string{
+		"glance=nothing":             {"pulls", "runs"},
+		"glance=nothing told=shakes": {"pulls"},
+		"glance=nothing told=unsure": {"pulls", "runs"},
+	} {
+		var ids []string
+		for _, c := range b.Walk([]string{"shake"}, talk(said)).Upcoming(tree.Road) {
+			ids = append(ids, c.ID)
+		}
+		assert.ElementsMatch(t, want, ids, said)
+	}
+}
