@@ -1,6 +1,7 @@
 package tree
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 )
@@ -258,7 +259,16 @@ type Mild struct {
 // `care`. No talk gets a milder advice.
 func (b *Book) Mildest(complaint string) []Mild {
 	r := b.routes(b.complaints[complaint])
-	m := &milds{routes: r, best: map[string]Drive{}, ends: map[*End]Drive{}, mended: map[string]bool{}}
+	m := &milds{routes: r, been: map[string][]been{}, ends: map[*End]Drive{}, mended: map[string]bool{}, floors: map[string]map[*End]Drive{}, likely: map[string]bool{}}
+	for _, s := range r.tree.Steps {
+		for _, t := range s.Then {
+			if t.End != nil {
+				for _, id := range t.End.Likely {
+					m.likely[id] = true
+				}
+			}
+		}
+	}
 	for _, c := range b.Checks {
 		for _, a := range c.Answers {
 			for _, id := range a.Mended {
@@ -299,26 +309,100 @@ func (b *Book) Mildest(complaint string) []Mild {
 
 type milds struct {
 	*routes
-	best   map[string]Drive
+	been   map[string][]been
+	likely map[string]bool // causes that some end of the tree calls likely
 	ends   map[*End]Drive
 	mended map[string]bool
+	floors map[string]map[*End]Drive // by step
+}
+
+// floor gives the ends that can come after s, each with an advice that it
+// cannot be milder than when no cause was shown before s.
+func (m *milds) floor(s *Step) map[*End]Drive {
+	if f, done := m.floors[s.ID]; done {
+		return f
+	}
+	f := map[*End]Drive{}
+	m.floors[s.ID] = f
+	c := m.book.Checks[s.Check]
+	for id, t := range s.Then {
+		shows := Stop + 1 // the least with which this answer shows a cause
+		for _, e := range m.effects(c, id) {
+			if e.shows {
+				shows = min(shows, e.drive)
+			}
+		}
+		lower := func(e *End, d Drive) {
+			d = min(d, shows)
+			if old, seen := f[e]; !seen || d < old {
+				f[e] = d
+			}
+		}
+		switch next := m.tree.steps[t.Step]; {
+		case t.End != nil:
+			d := Care
+			for _, cause := range t.End.Likely {
+				d = min(d, m.book.causes[cause].Drive)
+			}
+			lower(t.End, d)
+		case next != nil:
+			for e, d := range m.floor(next) {
+				lower(e, d)
+			}
+		}
+	}
+	return f
+}
+
+// settled reports whether nothing after s can make the advice of an end milder
+// than it is known to be.
+func (m *milds) settled(s *Step, drive Drive, shown bool) bool {
+	for e, d := range m.floor(s) {
+		if shown {
+			d = Go
+		}
+		if best, seen := m.ends[e]; !seen || best > max(drive, d) {
+			return false
+		}
+	}
+	return true
+}
+
+// A been is how a step was come to.
+type been struct {
+	cleared kept
+	drive   Drive
+	shown   bool
 }
 
 // visit goes on from s. What was cleared so far, and whether an answer showed
-// a cause, are part of the state: clearing a cause can make the advice milder
-// (it no longer counts) or stricter (the end is then without a cause).
+// a cause, are part of the state: clearing a cause that is only possible makes
+// the advice milder, clearing one that is likely can make it stricter (the end
+// is then without a cause). So coming with no less cleared, the likely ones
+// alike, no stricter and no less shown, is no worse.
 func (m *milds) visit(s *Step, answers, cleared kept, drive Drive, shown bool) {
-	k := state(s, m.again[s.ID], answers) + " cleared " + strings.Join(sortedKeys(cleared), " ")
-	if shown {
-		k += " shown"
+	var likely []string
+	for _, id := range sortedKeys(cleared) {
+		if m.likely[id] {
+			likely = append(likely, id)
+		}
 	}
-	if d, seen := m.best[k]; seen && d <= drive {
+	k := state(s, m.again[s.ID], answers) + " cleared " + strings.Join(likely, " ")
+	for _, b := range m.been[k] {
+		if b.drive <= drive && (b.shown || !shown) && covers(b.cleared, cleared) {
+			return
+		}
+	}
+	m.been[k] = append(m.been[k], been{cleared, drive, shown})
+	if m.settled(s, drive, shown) {
 		return
 	}
-	m.best[k] = drive
 	c := m.book.Checks[s.Check]
 	_, again := answers[s.Check]
-	for _, a := range m.ways(s, answers) {
+	// The sound answers first: what they come to settles most of the rest.
+	ways := m.ways(s, answers)
+	slices.SortStableFunc(ways, func(a, b string) int { return cmp.Compare(c.rank(b), c.rank(a)) })
+	for _, a := range ways {
 		effects := []effect{{}}
 		if !again {
 			effects = m.effects(c, a)
@@ -346,6 +430,15 @@ func (m *milds) visit(s *Step, answers, cleared kept, drive Drive, shown bool) {
 			}
 		}
 	}
+}
+
+func covers(all, some kept) bool {
+	for id := range some {
+		if _, has := all[id]; !has {
+			return false
+		}
+	}
+	return true
 }
 
 // An effect is what an answer does to the advice.
