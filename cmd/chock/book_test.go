@@ -200,27 +200,7 @@ func routes(b *tree.Book, c *tree.Complaint, goal, answer string, most int, long
 			delete(again, id)
 		}
 	}
-	branched := sortedKeys(again)   // more than once
-	alike := map[[2]string]string{} // where an answer leads when it is branched on once more
-	for _, s := range c.Steps {
-		for a, to := range s.Then {
-			if s.Again {
-				alike[[2]string{s.Check, a}] += fmt.Sprintf(" %s %p", to.Step, to.End)
-			}
-		}
-	}
-	// What the goal hangs on is answered on the way so that the goal is asked.
-	wanted := map[string][]string{}
-	var want func(c *tree.Check)
-	want = func(c *tree.Check) {
-		for _, cond := range c.OnlyIf {
-			if wanted[cond.Question] == nil {
-				wanted[cond.Question] = cond.Answers
-				want(b.Checks[cond.Question])
-			}
-		}
-	}
-	want(b.Checks[steps[goal].Check])
+	branched := sortedKeys(again) // more than once
 	reaches := map[string]bool{}
 	var leads func(id string) bool
 	leads = func(id string) bool {
@@ -243,7 +223,7 @@ func routes(b *tree.Book, c *tree.Complaint, goal, answer string, most int, long
 		state := id
 		for _, check := range branched {
 			if a, had := so[check]; had {
-				state += " " + check + "=" + alike[[2]string{check, a}]
+				state += " " + check + "=" + a
 			}
 		}
 		if seen[state]++; seen[state] > most || !leads(id) {
@@ -255,7 +235,7 @@ func routes(b *tree.Book, c *tree.Complaint, goal, answer string, most int, long
 			slices.SortStableFunc(ways, func(a, o string) int { return below(s.Then[o].Step) - below(s.Then[a].Step) })
 		}
 		for _, a := range ways {
-			if fixed && a != had || id != goal && wanted[s.Check] != nil && answer != tree.Unsure && !slices.Contains(wanted[s.Check], a) {
+			if fixed && a != had {
 				continue
 			}
 			so[s.Check] = a
@@ -366,14 +346,10 @@ func facing(b *tree.Book, r route) map[string]map[string][]string {
 	for check, answer := range r {
 		c := b.Checks[check]
 		for _, cond := range slices.Concat(c.OnlyIf, c.Needs) {
-			q := b.Checks[cond.Question]
-			if had, routed := r[q.ID]; routed || answer == tree.Unsure {
-				// Of several ticks, one for each check of the way that hangs on one.
-				if c.OnlyIf != nil && routed && q.Several && had != tree.Unsure && answer != tree.Unsure && !intersects(facts[q.ID][""], cond.Answers) {
-					set(q.ID, "", append(facts[q.ID][""], cond.Answers[0])...)
-				}
+			if _, routed := r[cond.Question]; routed || answer == tree.Unsure {
 				continue
 			}
+			q := b.Checks[cond.Question]
 			if q.Several && intersects(facts[q.ID][""], cond.Answers) {
 				continue // to hand already
 			}
