@@ -373,7 +373,7 @@ func (as assessing) traced(r Reached) bool {
 		}
 	}
 	for _, v := range as.Visits {
-		if v.Complaint != r.Complaint {
+		if !slices.Contains(v.Trees, r.Complaint) {
 			continue
 		}
 		for _, wheel := range v.Wheels {
@@ -402,7 +402,7 @@ func (as assessing) notExplained() {
 		if a.Drive == Go && !a.Fails || len(a.Shows) > 0 {
 			return
 		}
-		if i, seen := as.visited[c.ID]; seen && traced[as.Visits[i].Complaint] {
+		if i, seen := as.visited[c.ID]; seen && slices.ContainsFunc(as.Visits[i].Trees, func(id string) bool { return traced[id] }) {
 			return
 		}
 		as.out.NotExplained = append(as.out.NotExplained, Ref{k.check, k.wheel, a.ID})

@@ -59,7 +59,7 @@ func (b *Book) Listing(complaints ...string) []Listed {
 func (b *Book) SingleLooks() []*Cause {
 	var out []*Cause
 	for _, c := range b.Causes {
-		looks := b.looksFor(c.ID)
+		looks := b.CanShow(c.ID)
 		if c.Drive == Stop && (len(looks) == 0 || slices.ContainsFunc(looks, func(l *Check) bool {
 			return !slices.ContainsFunc(looks, func(o *Check) bool { return b.independent(l, o) })
 		})) {
@@ -69,9 +69,9 @@ func (b *Book) SingleLooks() []*Cause {
 	return out
 }
 
-// looksFor gives the checks that can show a cause and do not hang on another
-// of them.
-func (b *Book) looksFor(cause string) []*Check {
+// CanShow gives the checks that can show a cause and do not hang on another of
+// them.
+func (b *Book) CanShow(cause string) []*Check {
 	var shows []*Check
 	for _, id := range sortedKeys(b.Checks) {
 		if slices.ContainsFunc(b.Checks[id].Answers, func(a *Answer) bool { return slices.Contains(a.Shows, cause) }) {

@@ -1,7 +1,6 @@
 package tree
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 )
@@ -17,16 +16,17 @@ type routes struct {
 	again  map[string][]string // checks branched on once more
 	asking map[string][]string // checks that may have to be asked
 	naming map[string][]string // causes that an end names
-	// By check and answer: the first answer that every step branching once
-	// more sends the same way.
-	class map[[2]string]string
+	// By step, check and answer: the first answer that it and every step after
+	// it that branches once more sends the same way.
+	class  map[[3]string]string
+	repeat map[string][]string // steps that branch once more
 }
 
 // kept holds answers by check.
 type kept map[string]string
 
 func (b *Book) routes(c *Complaint) *routes {
-	r := &routes{b, c, map[string][]string{}, map[string][]string{}, map[string][]string{}, map[string][]string{}, map[[2]string]string{}}
+	r := &routes{b, c, map[string][]string{}, map[string][]string{}, map[string][]string{}, map[string][]string{}, map[[3]string]string{}, nil}
 	// The first looks were made before any tree is walked.
 	first := map[string]bool{}
 	var looks []string
@@ -42,7 +42,11 @@ func (b *Book) routes(c *Complaint) *routes {
 		b.asks(s.Check, &ids, seen)
 		r.costs[s.ID] = ids
 	}
-	r.classes()
+	r.repeat = r.collect(func(s *Step, add func(string)) {
+		if s.Again {
+			add(s.ID)
+		}
+	})
 	r.again = r.collect(func(s *Step, add func(string)) {
 		if s.Again {
 			add(s.Check)
@@ -91,33 +95,27 @@ func (r *routes) collect(of func(s *Step, add func(string))) map[string][]string
 	return out
 }
 
-func (r *routes) classes() {
-	for _, s := range r.tree.Steps {
-		if !s.Again {
-			continue
+// alike gives the answer that stands for one of check from next on: no step
+// there that branches once more tells the two apart.
+func (r *routes) alike(next *Step, check, answer string) string {
+	k := [3]string{next.ID, check, answer}
+	if a, known := r.class[k]; known {
+		return a
+	}
+	r.class[k] = answer
+	for _, o := range r.book.Checks[check].Answers {
+		if o.ID == answer {
+			break
 		}
-		ids := sortedKeys(s.Then)
-		for i, id := range ids {
-			r.class[[2]string{s.Check, id}] = id
-			for _, like := range ids[:i] {
-				if r.alike(s.Check, id, like) {
-					r.class[[2]string{s.Check, id}] = like
-					break
-				}
-			}
+		if !slices.ContainsFunc(r.repeat[next.ID], func(id string) bool {
+			s := r.tree.steps[id]
+			return s.Check == check && s.Then[answer] != s.Then[o.ID]
+		}) {
+			r.class[k] = o.ID
+			break
 		}
 	}
-}
-
-// alike reports whether no step that branches once more on check tells two
-// answers apart.
-func (r *routes) alike(check, a, b string) bool {
-	for _, s := range r.tree.Steps {
-		if s.Again && s.Check == check && s.Then[a] != s.Then[b] {
-			return false
-		}
-	}
-	return true
+	return r.class[k]
 }
 
 // asks adds what has to be asked before id can be answered, and id itself.
@@ -160,9 +158,9 @@ func (r *routes) with(have kept, s *Step, answer string, next *Step) kept {
 	out := kept{}
 	for _, id := range r.again[next.ID] {
 		if a, ok := have[id]; ok {
-			out[id] = a
+			out[id] = r.alike(next, id, a)
 		} else if id == s.Check {
-			out[id] = r.class[[2]string{id, answer}]
+			out[id] = r.alike(next, id, answer)
 		}
 	}
 	return out
@@ -259,16 +257,7 @@ type Mild struct {
 // `care`. No talk gets a milder advice.
 func (b *Book) Mildest(complaint string) []Mild {
 	r := b.routes(b.complaints[complaint])
-	m := &milds{routes: r, been: map[string][]been{}, ends: map[*End]Drive{}, mended: map[string]bool{}, floors: map[string]map[*End]Drive{}, likely: map[string]bool{}}
-	for _, s := range r.tree.Steps {
-		for _, t := range s.Then {
-			if t.End != nil {
-				for _, id := range t.End.Likely {
-					m.likely[id] = true
-				}
-			}
-		}
-	}
+	m := &milds{routes: r, best: map[string][]mild{}, ends: map[*End]Drive{}, mended: map[string]bool{}}
 	for _, c := range b.Checks {
 		for _, a := range c.Answers {
 			for _, id := range a.Mended {
@@ -289,7 +278,7 @@ func (b *Book) Mildest(complaint string) []Mild {
 			}
 		}
 	}
-	m.visit(r.tree.steps[r.tree.Begin], kept{}, cleared, Go, false)
+	m.visit(r.tree.steps[r.tree.Begin], kept{}, mild{cleared: cleared})
 	var out []Mild
 	for _, s := range r.tree.Steps {
 		var here []Mild
@@ -309,136 +298,78 @@ func (b *Book) Mildest(complaint string) []Mild {
 
 type milds struct {
 	*routes
-	been   map[string][]been
-	likely map[string]bool // causes that some end of the tree calls likely
+	best   map[string][]mild // by state, those that no other of them beats
 	ends   map[*End]Drive
 	mended map[string]bool
-	floors map[string]map[*End]Drive // by step
 }
 
-// floor gives the ends that can come after s, each with an advice that it
-// cannot be milder than when no cause was shown before s.
-func (m *milds) floor(s *Step) map[*End]Drive {
-	if f, done := m.floors[s.ID]; done {
-		return f
-	}
-	f := map[*End]Drive{}
-	m.floors[s.ID] = f
-	c := m.book.Checks[s.Check]
-	for id, t := range s.Then {
-		shows := Stop + 1 // the least with which this answer shows a cause
-		for _, e := range m.effects(c, id) {
-			if e.shows {
-				shows = min(shows, e.drive)
-			}
-		}
-		lower := func(e *End, d Drive) {
-			d = min(d, shows)
-			if old, seen := f[e]; !seen || d < old {
-				f[e] = d
-			}
-		}
-		switch next := m.tree.steps[t.Step]; {
-		case t.End != nil:
-			d := Care
-			for _, cause := range t.End.Likely {
-				d = min(d, m.book.causes[cause].Drive)
-			}
-			lower(t.End, d)
-		case next != nil:
-			for e, d := range m.floor(next) {
-				lower(e, d)
-			}
-		}
-	}
-	return f
+// A mild is what a way to a step did to the advice: what it asks for so far,
+// what it cleared, and whether an answer showed a cause.
+type mild struct {
+	drive   Drive
+	cleared kept
+	shown   bool
 }
 
-// settled reports whether nothing after s can make the advice of an end milder
-// than it is known to be.
-func (m *milds) settled(s *Step, drive Drive, shown bool) bool {
-	for e, d := range m.floor(s) {
-		if shown {
-			d = Go
-		}
-		if best, seen := m.ends[e]; !seen || best > max(drive, d) {
+// beats reports whether no way on from here can end milder after o than after
+// w. What was cleared no longer counts, so more of it is better, but for
+// causes that ask for nothing: one of them makes an end traced.
+func (m *milds) beats(w, o mild, naming []string) bool {
+	if w.drive > o.drive || o.shown && !w.shown {
+		return false
+	}
+	for _, id := range naming {
+		_, mine := w.cleared[id]
+		_, its := o.cleared[id]
+		if mine != its && mine == (m.book.causes[id].Drive == Go) {
 			return false
 		}
 	}
 	return true
 }
 
-// A been is how a step was come to.
-type been struct {
-	cleared kept
-	drive   Drive
-	shown   bool
-}
-
-// visit goes on from s. What was cleared so far, and whether an answer showed
-// a cause, are part of the state: clearing a cause that is only possible makes
-// the advice milder, clearing one that is likely can make it stricter (the end
-// is then without a cause). So coming with no less cleared, the likely ones
-// alike, no stricter and no less shown, is no worse.
-func (m *milds) visit(s *Step, answers, cleared kept, drive Drive, shown bool) {
-	var likely []string
-	for _, id := range sortedKeys(cleared) {
-		if m.likely[id] {
-			likely = append(likely, id)
-		}
-	}
-	k := state(s, m.again[s.ID], answers) + " cleared " + strings.Join(likely, " ")
-	for _, b := range m.been[k] {
-		if b.drive <= drive && (b.shown || !shown) && covers(b.cleared, cleared) {
+// visit goes on from s, unless a way that came here before beats this one.
+func (m *milds) visit(s *Step, answers kept, w mild) {
+	k := state(s, m.again[s.ID], answers)
+	for _, o := range m.best[k] {
+		if m.beats(o, w, m.naming[s.ID]) {
 			return
 		}
 	}
-	m.been[k] = append(m.been[k], been{cleared, drive, shown})
-	if m.settled(s, drive, shown) {
-		return
-	}
+	m.best[k] = append(slices.DeleteFunc(m.best[k], func(o mild) bool { return m.beats(w, o, m.naming[s.ID]) }), w)
 	c := m.book.Checks[s.Check]
 	_, again := answers[s.Check]
-	// The sound answers first: what they come to settles most of the rest.
 	ways := m.ways(s, answers)
-	slices.SortStableFunc(ways, func(a, b string) int { return cmp.Compare(c.rank(b), c.rank(a)) })
+	// The mildest answers first, so that little that follows is better.
+	slices.SortStableFunc(ways, func(a, b string) int { return c.rank(b) - c.rank(a) })
 	for _, a := range ways {
 		effects := []effect{{}}
 		if !again {
 			effects = m.effects(c, a)
 		}
 		for _, e := range effects {
-			now := cleared
+			now := mild{max(w.drive, e.drive), w.cleared, w.shown || e.shows}
 			if len(e.clears) > 0 {
-				now = kept{}
-				for id := range cleared {
-					now[id] = ""
+				now.cleared = kept{}
+				for id := range w.cleared {
+					now.cleared[id] = ""
 				}
 				for _, id := range e.clears {
-					now[id] = ""
+					now.cleared[id] = ""
 				}
 			}
-			d, sh := max(drive, e.drive), shown || e.shows
 			t := s.Then[a]
 			if t.End != nil {
-				d = max(d, m.end(t.End, now, sh))
+				d := max(now.drive, m.end(t.End, now.cleared, now.shown))
 				if old, seen := m.ends[t.End]; !seen || d < old {
 					m.ends[t.End] = d
 				}
 			} else if next := m.tree.steps[t.Step]; next != nil {
-				m.visit(next, m.with(answers, s, a, next), only(now, m.naming[next.ID]), d, sh)
+				now.cleared = only(now.cleared, m.naming[next.ID])
+				m.visit(next, m.with(answers, s, a, next), now)
 			}
 		}
 	}
-}
-
-func covers(all, some kept) bool {
-	for id := range some {
-		if _, has := all[id]; !has {
-			return false
-		}
-	}
-	return true
 }
 
 // An effect is what an answer does to the advice.

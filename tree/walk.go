@@ -50,7 +50,8 @@ const (
 type Visit struct {
 	Check     *Check
 	Wheels    []string // at which it applies; one empty string when not about wheels
-	Complaint string   // empty in the first looks
+	Complaint string   // whose tree asks it; empty in the first looks
+	Trees     []string // complaints whose trees come past it; none in the first looks
 	Step      *Step    // nil for a first look or a condition
 	Standing  Standing
 	Worst     string // the answer that `then` follows
@@ -165,7 +166,9 @@ func (w *Walk) opened(complaints []string) {
 func (w *Walk) climb(c *Complaint) bool {
 	s := c.steps[c.Begin]
 	for s != nil {
-		worst, ok := w.visit(w.book.Checks[s.Check], s.Because, c.ID, s)
+		check := w.book.Checks[s.Check]
+		worst, ok := w.visit(check, s.Because, c.ID, s)
+		w.pass(check, c.ID)
 		if !ok {
 			return false
 		}
@@ -237,6 +240,9 @@ func (w *Walk) visit(c *Check, because, complaint string, step *Step) (worst str
 	default:
 		if missing = w.sourced(c, missing); len(missing) == 0 {
 			v.Standing = CannotReach
+			if w.sourceless(c) {
+				v.Standing, v.Wheels = NotBuilt, nil
+			}
 			break
 		}
 		w.Next = &Prompt{Check: c, Wheels: missing, Because: because, Where: complaint, Step: step, Computed: c.Computed()}
@@ -254,6 +260,23 @@ func (w *Walk) visit(c *Check, because, complaint string, step *Step) (worst str
 	v.Worst = w.worst(c, v.Wheels)
 	w.add(v)
 	return v.Worst, true
+}
+
+// pass notes that a tree came past a check and what that waits for, whichever
+// tree asked it.
+func (w *Walk) pass(c *Check, complaint string) {
+	i, seen := w.visited[c.ID]
+	if !seen {
+		return
+	}
+	v := &w.Visits[i]
+	if v.Complaint == "" || slices.Contains(v.Trees, complaint) {
+		return
+	}
+	v.Trees = append(v.Trees, complaint)
+	for _, q := range w.book.waitsFor(c) {
+		w.pass(w.book.Checks[q], complaint)
+	}
 }
 
 func (w *Walk) add(v Visit) {
@@ -348,6 +371,16 @@ func (w *Walk) sourced(c *Check, wheels []string) []string {
 			}
 		}
 		return false
+	})
+}
+
+// sourceless reports whether c is worked out from something that this vehicle
+// does not have.
+func (w *Walk) sourceless(c *Check) bool {
+	return slices.ContainsFunc(c.Inputs, func(in *Input) bool {
+		id, _, _ := strings.Cut(in.From, ".")
+		i, seen := w.visited[id]
+		return seen && !in.Optional && w.Visits[i].Standing == NotBuilt
 	})
 }
 

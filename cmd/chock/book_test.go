@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -148,6 +149,21 @@ func soundOutcome(c *tree.Check, l tree.CalcLimit) string {
 	return l.Outcomes[len(l.Outcomes)-1]
 }
 
+// besides gives an outcome of a limit that leaves answer the worst of all: the
+// sound one, if that is milder.
+func besides(c *tree.Check, l tree.CalcLimit, answer string) string {
+	rank := func(id string) int {
+		return slices.IndexFunc(c.Answers, func(a *tree.Answer) bool { return a.ID == id })
+	}
+	sound := soundOutcome(c, l)
+	for _, id := range l.Outcomes {
+		if rank(sound) < rank(answer) && rank(id) > rank(answer) {
+			return id
+		}
+	}
+	return sound
+}
+
 // script writes what was said as one would type it into a test.
 func script(said []tree.Said) string {
 	var out strings.Builder
@@ -174,11 +190,15 @@ func sortedKeys[V any](m map[string]V) []string {
 // one certain way through it.
 type route map[string]string
 
-// routes gives ways from the beginning of a tree that leave the step goal by
-// answer: the soundest first (or the longest), and at most so many that
-// differ only in what no later step asks again.
+// routes gives up to so many ways from the beginning of a tree that leave the
+// step goal by answer, the soundest (or the longest) first. A tree has too many
+// ways to try them all, so each goes down by dice among the answers from which
+// the goal can still be reached, and begins anew where it is stuck.
 func routes(b *tree.Book, c *tree.Complaint, goal, answer string, most int, long bool, yield func(route) bool) {
-	steps, again, length := map[string]*tree.Step{}, map[string]int{}, map[string]int{}
+	steps, length := map[string]*tree.Step{}, map[string]int{}
+	for _, s := range c.Steps {
+		steps[s.ID] = s
+	}
 	var below func(id string) int
 	below = func(id string) int {
 		if n, seen := length[id]; seen || steps[id] == nil {
@@ -191,16 +211,6 @@ func routes(b *tree.Book, c *tree.Complaint, goal, answer string, most int, long
 		length[id] = n
 		return n
 	}
-	for _, s := range c.Steps {
-		steps[s.ID] = s
-		again[s.Check]++
-	}
-	for id, n := range again {
-		if n == 1 {
-			delete(again, id)
-		}
-	}
-	branched := sortedKeys(again) // more than once
 	reaches := map[string]bool{}
 	var leads func(id string) bool
 	leads = func(id string) bool {
@@ -215,44 +225,77 @@ func routes(b *tree.Book, c *tree.Complaint, goal, answer string, most int, long
 		}
 		return reaches[id]
 	}
-	seen := map[string]int{}
-	so := route{}
-	var follow func(id string) bool
-	follow = func(id string) bool {
-		s := steps[id]
-		state := id
-		for _, check := range branched {
-			if a, had := so[check]; had {
-				state += " " + check + "=" + a
+	// What the goal hangs on has to be answered so that it is asked at all.
+	wanted := map[string][]string{}
+	var want func(c *tree.Check)
+	want = func(c *tree.Check) {
+		for _, cond := range c.OnlyIf {
+			if _, seen := wanted[cond.Question]; !seen {
+				wanted[cond.Question] = cond.Answers
+				want(b.Checks[cond.Question])
 			}
 		}
-		if seen[state]++; seen[state] > most || !leads(id) {
-			return true
-		}
-		had, fixed := so[s.Check]
-		ways := soundFirst(b.Checks[s.Check], s)
-		if long {
-			slices.SortStableFunc(ways, func(a, o string) int { return below(s.Then[o].Step) - below(s.Then[a].Step) })
-		}
-		for _, a := range ways {
-			if fixed && a != had {
-				continue
+	}
+	wanted[steps[goal].Check] = []string{answer}
+	if answer != tree.Unsure {
+		want(b.Checks[steps[goal].Check])
+	}
+	stuck := map[string][]string{} // answers that would have led on, where a way was stuck last
+	seen := map[string]bool{}
+	for try := range 3000 {
+		dice := rand.New(rand.NewPCG(uint64(try), 5))
+		odd := []float64{0, 0.05, 0.2, 0.5}[try%4] // how often the answer is not the soundest that leads there
+		so := route{}
+		for id := c.Begin; ; {
+			s := steps[id]
+			applies := true // as far as the way so far tells
+			for _, cond := range b.Checks[s.Check].OnlyIf {
+				if a, said := so[cond.Question]; said && !slices.Contains(cond.Answers, a) && (a != tree.Unsure || cond.Sure) {
+					applies = false
+				}
+			}
+			had, fixed := so[s.Check]
+			var ways []string
+			for _, a := range soundFirst(b.Checks[s.Check], s) {
+				switch {
+				case fixed && a != had, !applies && a != tree.Unsure:
+				case id == goal && a != answer, id != goal && !leads(s.Then[a].Step):
+				case !fixed && wanted[s.Check] != nil && !slices.Contains(wanted[s.Check], a):
+				default:
+					ways = append(ways, a)
+				}
+			}
+			if ways == nil {
+				for _, a := range soundFirst(b.Checks[s.Check], s) {
+					if fixed && leads(s.Then[a].Step) {
+						stuck[s.Check] = append(stuck[s.Check], a)
+					}
+				}
+				break
+			}
+			if liked := slices.DeleteFunc(slices.Clone(ways), func(a string) bool { return !slices.Contains(stuck[s.Check], a) }); len(liked) > 0 && dice.IntN(4) > 0 {
+				ways = liked
+			}
+			if long {
+				slices.SortStableFunc(ways, func(a, o string) int { return below(s.Then[o].Step) - below(s.Then[a].Step) })
+			}
+			a := ways[0]
+			if dice.Float64() < odd {
+				a = ways[dice.IntN(len(ways))]
 			}
 			so[s.Check] = a
 			if id == goal {
-				if a == answer && !yield(so) {
-					return false
+				if key := fmt.Sprint(so); !seen[key] {
+					seen[key] = true
+					if !yield(so) || len(seen) == most {
+						return
+					}
 				}
-			} else if !follow(s.Then[a].Step) {
-				return false
+				break
 			}
+			id = s.Then[a].Step
 		}
-		if !fixed {
-			delete(so, s.Check)
-		}
-		return true
 	}
-	follow(c.Begin)
 }
 
 // soundFirst gives the answers that leave a step: the normal ones, the others
@@ -322,8 +365,8 @@ func equipped(b *tree.Book) map[string]map[string][]string {
 }
 
 // facing gives the facts that a route needs, so that its checks apply and can
-// be done.
-func facing(b *tree.Book, r route) map[string]map[string][]string {
+// be done, the one that it goes to before the others.
+func facing(b *tree.Book, r route, goal string) map[string]map[string][]string {
 	facts := equipped(b)
 	set := func(check, wheel string, ids ...string) {
 		if facts[check] == nil || wheel == "" {
@@ -338,20 +381,26 @@ func facing(b *tree.Book, r route) map[string]map[string][]string {
 			continue
 		}
 		if c.Measure != "" {
-			set(check, "", outcomes(b, c, answer, func(l tree.CalcLimit) string { return soundOutcome(c, l) })...)
+			set(check, "", outcomes(b, c, answer, func(l tree.CalcLimit) string { return besides(c, l, answer) })...)
 		} else {
 			set(check, "", answer)
 		}
 	}
-	for check, answer := range r {
+	settled := map[[2]string]bool{}
+	var built func(check string)
+	built = func(check string) {
 		c := b.Checks[check]
 		for _, cond := range slices.Concat(c.OnlyIf, c.Needs) {
-			if _, routed := r[cond.Question]; routed || answer == tree.Unsure {
+			q := b.Checks[cond.Question]
+			if _, routed := r[q.ID]; routed {
 				continue
 			}
-			q := b.Checks[cond.Question]
-			if q.Several && intersects(facts[q.ID][""], cond.Answers) {
-				continue // to hand already
+			built(q.ID)
+			if q.Several {
+				if ids := facts[q.ID][""]; !intersects(ids, cond.Answers) {
+					set(q.ID, "", append(slices.Clone(ids), cond.Answers[0])...)
+				}
+				continue
 			}
 			wheels := []string{""}
 			if q.At != "" && c.At != "" && c.At != "named" {
@@ -361,8 +410,21 @@ func facing(b *tree.Book, r route) map[string]map[string][]string {
 				}
 			}
 			for _, wheel := range wheels {
-				set(cond.Question, wheel, cond.Answers[0])
+				if k := [2]string{q.ID, wheel}; !settled[k] {
+					settled[k] = true
+					if !intersects(facts[q.ID][wheel], cond.Answers) {
+						set(q.ID, wheel, cond.Answers[0])
+					}
+				}
 			}
+		}
+	}
+	if r[goal] != tree.Unsure {
+		built(goal)
+	}
+	for _, check := range sortedKeys(r) {
+		if r[check] != tree.Unsure {
+			built(check)
 		}
 	}
 	return facts
@@ -401,9 +463,9 @@ func TestEveryBranch(t *testing.T) {
 	ends := map[*tree.End]bool{}
 	causes := map[string]bool{}
 	talks := 0
-	try := func(complaint string, r route) {
+	try := func(complaint string, r route, goal string) {
 		talks++
-		s := talkThrough(t, b, []string{complaint}, answers(b, facing(b, r)))
+		s := talkThrough(t, b, []string{complaint}, answers(b, facing(b, r, goal)))
 		n := newNaive(b, []string{complaint}, s.said)
 		j := n.judge()
 		require.True(t, j.ended)
@@ -435,32 +497,42 @@ func TestEveryBranch(t *testing.T) {
 				done := func() bool {
 					return taken[goal] || check.Measure != "" && s.Then[a] == s.Then[normalWorst(b, check)] && given[[2]string{check.ID, a}]
 				}
-				ways := 0
-				for _, most := range []int{1, 8} {
-					if done() || most > 1 && ways == 0 {
-						break
-					}
-					routes(b, c, s.ID, a, most, false, func(r route) bool {
-						ways++
-						try(c.ID, r)
-						return !done() && ways%50 != 0
+				if !done() {
+					routes(b, c, s.ID, a, 60, false, func(r route) bool {
+						try(c.ID, r, check.ID)
+						return !done()
 					})
 				}
-				if !done() {
+				// A step that branches once more may stand where an answer
+				// has led elsewhere before.
+				if !done() && !(s.Again && slices.Contains(s.Covers, a)) {
 					dead = append(dead, c.ID+"."+s.ID+" "+a)
 				}
 			}
 		}
 	}
 	// The first looks, and what other checks ask for by themselves.
+	n := &naive{b: b}
+	var wants func(c, q *tree.Check) bool
+	wants = func(c, q *tree.Check) bool {
+		return slices.ContainsFunc(n.waitsFor(c), func(o *tree.Check) bool { return o == q || wants(o, q) })
+	}
 	for _, l := range b.Listing() {
 		for _, a := range l.Check.Answers {
-			if !given[[2]string{l.Check.ID, a.ID}] {
-				complaint := l.Tree
-				if b.Complaint(complaint) == nil {
-					complaint = b.Complaints[0].ID
+			done := func() bool { return given[[2]string{l.Check.ID, a.ID}] }
+			if !done() {
+				try(b.Complaints[0].ID, route{l.Check.ID: a.ID}, l.Check.ID)
+			}
+			for _, c := range b.Complaints {
+				for _, s := range c.Steps {
+					if check := b.Checks[s.Check]; !done() && wants(check, l.Check) {
+						routes(b, c, s.ID, normalWorst(b, check), 5, false, func(r route) bool {
+							r[l.Check.ID] = a.ID
+							try(c.ID, r, check.ID)
+							return !done()
+						})
+					}
 				}
-				try(complaint, route{l.Check.ID: a.ID})
 			}
 		}
 	}
@@ -582,8 +654,7 @@ func TestLength(t *testing.T) {
 	}
 
 	for _, c := range b.Complaints {
-		// The tree: the longest way that the branches leave open, then talks
-		// that try to go it.
+		// The tree: talks on ways to its ends, some of them roundabout.
 		longest, figures := 0, 0
 		var by string
 		for _, s := range c.Steps {
@@ -591,25 +662,27 @@ func TestLength(t *testing.T) {
 				if s.Then[a].End == nil {
 					continue
 				}
-				n := 0
-				routes(b, c, s.ID, a, 1, true, func(r route) bool {
-					for _, unsure := range []bool{false, true} {
-						facts := facing(b, r)
-						if unsure { // of what kind the brakes are: both kinds are asked about
-							facts["brake-kind"] = map[string][]string{"": {tree.Unsure}}
-						}
-						talk := talkThrough(t, b, []string{c.ID}, answers(b, facts))
-						if len(talk.walk.Complaints) > 1 {
-							continue // another tree was opened
-						}
-						l := talk.shape()
-						figures = max(figures, l.figures)
-						if l.inTree > longest {
-							longest, by = l.inTree, strings.Join(talk.checks[l.looks:], " ")
+				routes(b, c, s.ID, a, 8, true, func(r route) bool {
+					facts := facing(b, r, s.Check)
+					if len(r)%2 == 0 { // of what kind the brakes are: both kinds are asked about
+						facts["brake-kind"] = map[string][]string{"": {tree.Unsure}}
+					}
+					for check, a := range r { // of several places, all that go the same way
+						if q := b.Checks[check]; q.Several && q.Complaint != "first" && q.Answer(a) != nil && !q.Answer(a).Normal {
+							for _, o := range q.Answers[slices.Index(q.Answers, q.Answer(a))+1:] {
+								if !o.Normal && len(o.Opens) == 0 {
+									facts[check][""] = append(facts[check][""], o.ID)
+								}
+							}
 						}
 					}
-					n++
-					return n < 3
+					talk := talkThrough(t, b, []string{c.ID}, answers(b, facts))
+					l := talk.shape()
+					figures = max(figures, l.figures)
+					if len(talk.walk.Complaints) == 1 && l.inTree > longest {
+						longest, by = l.inTree, strings.Join(talk.checks[l.looks:], " ")
+					}
+					return true
 				})
 			}
 		}

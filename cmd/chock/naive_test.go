@@ -371,6 +371,21 @@ func (n *naive) sourced(c *tree.Check, wheel string) bool {
 	return true
 }
 
+// sourceless: what it would be worked out from applies at no wheel.
+func (n *naive) sourceless(c *tree.Check) bool {
+	for _, in := range c.Inputs {
+		if in.From == "" || in.Optional {
+			continue
+		}
+		id, _, _ := strings.Cut(in.From, ".")
+		q := n.b.Checks[id]
+		if !slices.ContainsFunc(n.wheels(q), func(at string) bool { return n.applies(q, at) }) {
+			return true
+		}
+	}
+	return false
+}
+
 // judged is what the answers come to.
 type judged struct {
 	standing     map[string]string // of each cause that stands any way
@@ -393,7 +408,8 @@ func (n *naive) judge() judged {
 		}
 		shown, mended := false, true
 		for _, o := range n.counts {
-			if slices.Contains(o.a.Shows, cause.ID) {
+			// At a wheel that is built otherwise there is nothing of the kind.
+			if slices.Contains(o.a.Shows, cause.ID) && n.built(cause.OnlyIf, o.wheel, false) {
 				shown = true
 				mended = mended && n.putRight(o.wheel, []string{cause.ID})
 				if o.wheel != "" {
@@ -458,6 +474,21 @@ func (n *naive) traced(j judged) map[string]bool {
 		}
 		for _, o := range n.counts {
 			out[id] = out[id] || len(o.a.Shows) > 0 && slices.Contains(j.past.ways[id], o.c)
+		}
+	}
+	return out
+}
+
+// comesFrom gives, of the causes that can bring a standing one about, those
+// that stand as well, at the same wheel if each is known by wheel.
+func (j *judged) comesFrom(c *tree.Cause) []string {
+	firm := []string{tree.Found, tree.Mended, tree.Likely}
+	var out []string
+	for _, o := range c.ComesFrom {
+		mine, its := j.wheels[c.ID], j.wheels[o.Cause]
+		if slices.Contains(firm, j.standing[c.ID]) && slices.Contains(firm, j.standing[o.Cause]) &&
+			(mine == nil || its == nil || intersects(mine, its)) {
+			out = append(out, o.Cause)
 		}
 	}
 	return out

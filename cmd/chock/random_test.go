@@ -1,6 +1,7 @@
 package main
 
 import (
+	"flag"
 	"fmt"
 	"math/rand/v2"
 	"runtime"
@@ -15,12 +16,14 @@ import (
 	"chock/tree"
 )
 
+var talksFlag = flag.Int("talks", 12000, "how many random talks are held against the naive judge")
+
 // TestTalksAgainstNaive talks at random about one, two or three complaints:
 // normal and abnormal answers, several ticked at once, not sure in its three
 // kinds, later, answers changed. Each talk ends, and comes to what the second
 // implementation makes of it.
 func TestTalksAgainstNaive(t *testing.T) {
-	talks := 12000
+	talks := *talksFlag
 	if testing.Short() {
 		talks = 1000
 	}
@@ -281,6 +284,13 @@ func (r *random) against() string {
 		if f.Cause.Caution == "" || f.Cause.Verify == "" || len(f.Cause.Do) == 0 {
 			return "no caution, verify note or repair for " + id
 		}
+		var from []string
+		for _, o := range f.ComesFrom {
+			from = append(from, o.Cause)
+		}
+		if !slices.Equal(from, j.comesFrom(f.Cause)) {
+			return fmt.Sprintf("%s comes from %v, naive %v", id, from, j.comesFrom(f.Cause))
+		}
 		if f.Standing == tree.Found || f.Standing == tree.Mended {
 			want := slices.Compact(slices.Sorted(slices.Values(j.wheels[id])))
 			if !slices.Equal(slices.Sorted(slices.Values(f.Wheels)), want) {
@@ -327,7 +337,7 @@ func (r *random) against() string {
 	}
 	for _, c := range j.past.checks {
 		for _, wheel := range n.wheels(c) {
-			if n.applies(c, wheel) && n.answered(c, wheel) == nil && !listed("question", c.ID, wheel) && !listed("wheel", c.ID, wheel) {
+			if n.applies(c, wheel) && !n.sourceless(c) && n.answered(c, wheel) == nil && !listed("question", c.ID, wheel) && !listed("wheel", c.ID, wheel) {
 				return "not listed as not checked: " + c.ID + " " + wheel
 			}
 		}
