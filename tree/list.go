@@ -54,19 +54,27 @@ func (b *Book) Listing(complaints ...string) []Listed {
 // SingleLooks gives the dangerous causes that one wrong answer could talk
 // away: some check that can show the cause stands alone. Two looks stand
 // together when they are not the same check asked twice, when one vehicle can
-// be asked both, and when neither hangs on what another look for the cause
-// was answered.
+// be asked both at the same wheel, and when neither hangs on what another look
+// for the cause was answered.
 func (b *Book) SingleLooks() []*Cause {
 	var out []*Cause
 	for _, c := range b.Causes {
 		looks := b.CanShow(c.ID)
+		alone := func(l *Check, wheel string) bool {
+			return !slices.ContainsFunc(looks, func(o *Check) bool { return b.independent(l, o) && asks(o, wheel) })
+		}
 		if c.Drive == Stop && (len(looks) == 0 || slices.ContainsFunc(looks, func(l *Check) bool {
-			return !slices.ContainsFunc(looks, func(o *Check) bool { return b.independent(l, o) })
+			return slices.ContainsFunc(Wheels, func(wheel string) bool { return asks(l, wheel) && alone(l, wheel) })
 		})) {
 			out = append(out, c)
 		}
 	}
 	return out
+}
+
+// asks reports whether a check can see what is at a wheel.
+func asks(c *Check, wheel string) bool {
+	return c.At == "" || c.At == "named" || slices.Contains(wheelsAt[c.At], wheel)
 }
 
 // CanShow gives the checks that can show a cause and do not hang on another of

@@ -22,9 +22,13 @@ import (
 //	PUL pulsation   VIB vibration   PLB pulls when braking   PLN pulls without
 //	DST dust        FLU fluid       SNK sinking pedal        DRG drag
 //
-// Each group has its file in testdata/rows: `ROW cause ...  # in own words`, or
-// `ROW -  # question.answer` for what is no fault.
+// Each group has its file in testdata/rows: `ROW cause ...  # in own words`,
+// `ROW -  # question.answer` for what is no fault, or `ROW later  # why` for what
+// belongs to a complaint that the book does not have yet.
 var rowGroups = map[string]int{"PUL": 18, "VIB": 8, "PLB": 14, "PLN": 4, "DST": 6, "FLU": 15, "SNK": 7, "DRG": 19}
+
+// rowsLater may wait: what holds on at all wheels is the drag complaint's.
+var rowsLater = []string{"DRG-11", "DRG-12", "DRG-13", "DRG-14", "DRG-15", "DRG-16"}
 
 var asksFor = regexp.MustCompile(`\b[a-z][a-z0-9]*(?:-[a-z0-9]+)*\.[a-z][a-z0-9]*(?:-[a-z0-9]+)*\b`)
 
@@ -72,6 +76,10 @@ func TestRows(t *testing.T) {
 			for _, name := range named {
 				id, answer, _ := strings.Cut(name, ".")
 				assert.True(t, b.Checks[id] != nil && b.Checks[id].Answer(answer) != nil, "%s: nothing is asked with the answer %s", at, name)
+			}
+			if fields[1] == "later" {
+				assert.Contains(t, rowsLater, fields[0], "%s: nobody said that %s may wait", at, fields[0])
+				continue
 			}
 			if fields[1] == "-" {
 				assert.True(t, len(fields) == 2 && len(named) > 0, "%s: no fault: name the answer that covers it, as question.answer", at)
