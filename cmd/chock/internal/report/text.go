@@ -198,11 +198,19 @@ func (p page) found() {
 				}
 				p.scr.Item(ask.Plain, "  ", p.how(l)+": "+l.Say)
 			}
-			for _, l := range together(f.Against) {
+			// A sound wheel says nothing against another.
+			against := slices.DeleteFunc(slices.Clone(f.Against), func(l record.Line) bool {
+				return len(f.Wheels) > 0 && l.Wheel != "" && !slices.Contains(f.Wheels, l.Wheel)
+			})
+			for _, l := range together(against) {
 				p.scr.Item(ask.Plain, "  ", "against it: "+l.Say)
 			}
 			for _, o := range f.From {
-				p.scr.Item(ask.Plain, "  ", "may come from: "+lowerFirst(o.Say)+" - "+lowerFirst(o.Because)+". Mend both.")
+				end := "Mend both."
+				if slices.ContainsFunc(p.by("mended"), func(m record.Finding) bool { return m.Cause == o.Cause }) {
+					end = "That was put right."
+				}
+				p.scr.Item(ask.Plain, "  ", "may come from: "+lowerFirst(o.Say)+" - "+lowerFirst(o.Because)+". "+end)
 			}
 			if f.Disagree {
 				p.scr.Print(ask.Care, "  These disagree. Look again before anything is replaced.")
