@@ -91,6 +91,7 @@ type Walk struct {
 	book       *Book
 	facts      map[key]fact
 	order      []key // of facts, sorted
+	repairs    []key // those of them that say that something was put right
 	visited    map[string]int
 }
 
@@ -116,6 +117,14 @@ func (b *Book) Walk(complaints []string, said []Said) *Walk {
 	slices.SortFunc(w.order, func(a, b key) int {
 		return cmp.Or(cmp.Compare(a.check, b.check), cmp.Compare(slices.Index(Wheels, a.wheel), slices.Index(Wheels, b.wheel)))
 	})
+	for _, k := range w.order {
+		if c := w.book.Checks[k.check]; c != nil && slices.ContainsFunc(w.facts[k].Answers, func(id string) bool {
+			a := c.Answer(id)
+			return a != nil && len(a.Mended) > 0
+		}) {
+			w.repairs = append(w.repairs, k)
+		}
+	}
 	// Nobody is sent onto the road for another check while an answer that
 	// keeps the vehicle standing was not put right, whichever check it is of.
 	w.given(func(_ *Check, k key, a *Answer) {
@@ -552,13 +561,12 @@ func (w *Walk) allMended(a *Answer, wheel string) bool {
 // mended reports whether a cause, shown at a wheel, was mended there or for
 // the whole vehicle; shown for the whole vehicle, at any wheel.
 func (w *Walk) mended(cause, wheel string) bool {
-	for _, k := range w.order {
-		c := w.book.Checks[k.check]
-		if c == nil || wheel != "" && k.wheel != "" && k.wheel != wheel {
+	for _, k := range w.repairs {
+		if wheel != "" && k.wheel != "" && k.wheel != wheel {
 			continue
 		}
 		for _, id := range w.facts[k].Answers {
-			if a := c.Answer(id); a != nil && slices.Contains(a.Mended, cause) {
+			if a := w.book.Checks[k.check].Answer(id); a != nil && slices.Contains(a.Mended, cause) {
 				if _, stands := w.stands(k); stands {
 					return true
 				}

@@ -17,6 +17,7 @@ type naive struct {
 	said       map[[2]string]tree.Said // the last word about a check at a wheel
 	laters     map[[2]string]int       // times put off since it was last answered
 	counts     []counted
+	until      string // a look at which the first looks are told to stop, if any
 }
 
 // A counted is one answer that counts, whether or not the walk would still
@@ -198,6 +199,9 @@ func (n *naive) bars() (yard, road bool) {
 		}
 	}
 	for _, l := range n.b.Looks {
+		if l.Check == n.until {
+			break
+		}
 		c := n.b.Checks[l.Check]
 		if c.Look == "" {
 			continue
