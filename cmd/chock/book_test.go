@@ -406,7 +406,8 @@ func facing(b *tree.Book, r route, goal string) map[string]map[string][]string {
 			if q.At != "" && c.At != "" && c.At != "named" {
 				if wheels = asked[c.At]; c.At == "all" {
 					// One axle is enough, the one that such a vehicle has it on.
-					wheels = asked[map[bool]string{true: "front", false: "rear"}[slices.Contains(cond.Answers, "disc")]]
+					discs := slices.ContainsFunc(c.OnlyIf, func(o tree.Cond) bool { return slices.Contains(o.Answers, "disc") })
+					wheels = asked[map[bool]string{true: "front", false: "rear"}[discs]]
 				}
 			}
 			for _, wheel := range wheels {
