@@ -17,7 +17,10 @@ import (
 func (t *talker) askReadings(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 	for i := 0; i < len(p.Wheels); i++ {
 		w := p.Wheels[i]
-		if w != "" {
+		switch {
+		case i > 0:
+			t.headWheel(p, w)
+		case w != "":
 			t.scr.Print(ask.Plain, "")
 			t.scr.Print(ask.Strong, upperFirst(wheelName(w)))
 		}
@@ -51,6 +54,9 @@ func (t *talker) askWheel(p tree.Prompt, wheel string) (tree.Said, ask.Word, err
 		for _, in := range c.Inputs {
 			if in.Most == 0 {
 				continue
+			}
+			if wheel != "" && len(s.Readings) > 0 {
+				t.scr.Print(ask.Strong, upperFirst(wheelName(wheel)))
 			}
 			got, word, err := t.askInput(p, in, wheel)
 			var missing *ask.Missing

@@ -30,18 +30,31 @@ func (t *talker) head(p tree.Prompt) {
 		t.scr.Item(ask.Care, "Take care: ", words)
 		t.scr.Print(ask.Plain, "")
 	}
-	where := placeNames[c.Place]
-	if c.Minutes > 0 && c.Place != tree.Recall {
-		where += fmt.Sprintf(", %d min", c.Minutes*len(p.Wheels))
-	}
-	if p.Wheels[0] != "" {
-		where += ", " + wheelsName(p.Wheels)
-	}
-	t.scr.Print(ask.Dim, where)
+	t.scr.Print(ask.Dim, where(c, p.Wheels))
 	if p.Because != "" {
 		t.scr.Print(ask.Plain, p.Because)
 	}
 	t.scr.Print(ask.Strong, c.Ask)
+}
+
+// headWheel says again what is asked, now at the next wheel: nobody who hears
+// the screen read aloud goes back for it.
+func (t *talker) headWheel(p tree.Prompt, wheel string) {
+	t.scr.Print(ask.Plain, "")
+	t.scr.Print(ask.Dim, where(p.Check, []string{wheel}))
+	t.scr.Print(ask.Strong, p.Check.Ask)
+}
+
+// where says at which place and wheels a check is done, and in how many minutes.
+func where(c *tree.Check, wheels []string) string {
+	out := placeNames[c.Place]
+	if c.Minutes > 0 && c.Place != tree.Recall {
+		out += fmt.Sprintf(", %d min", c.Minutes*len(wheels))
+	}
+	if wheels[0] != "" {
+		out += ", " + wheelsName(wheels)
+	}
+	return out
 }
 
 // wheelsName says which wheels a question is about.

@@ -516,7 +516,9 @@ func (t *talker) askQuestion(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 		batch := batches[i]
 		q.Wheels, q.Names, q.Current = nil, nil, nil
 		if batch[0] != "" {
-			if len(batches) > 1 {
+			if i > 0 {
+				t.headWheel(p, batch[0])
+			} else if len(batches) > 1 {
 				t.scr.Print(ask.Strong, upperFirst(wheelName(batch[0])))
 			}
 			for _, w := range batch {
