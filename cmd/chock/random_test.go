@@ -16,7 +16,7 @@ import (
 	"chock/tree"
 )
 
-var talksFlag = flag.Int("talks", 12000, "how many random talks are held against the naive judge")
+var talksFlag = flag.Int("talks", 8000, "how many random talks are held against the naive judge")
 
 // TestTalksAgainstNaive talks at random about one, two or three complaints:
 // normal and abnormal answers, several ticked at once, not sure in its three
