@@ -48,11 +48,14 @@ func (t *talker) headWheel(p tree.Prompt, wheel string) {
 // where says at which place and wheels a check is done, and in how many minutes.
 func where(c *tree.Check, wheels []string) string {
 	out := placeNames[c.Place]
-	if c.Minutes > 0 && c.Place != tree.Recall {
-		out += fmt.Sprintf(", %d min", c.Minutes*len(wheels))
-	}
 	if wheels[0] != "" {
 		out += ", " + wheelsName(wheels)
+	}
+	if c.Minutes > 0 && c.Place != tree.Recall {
+		out += fmt.Sprintf(", %d min", c.Minutes*len(wheels))
+		if len(wheels) > 1 {
+			out += " in all"
+		}
 	}
 	return out
 }

@@ -99,7 +99,7 @@ func TestSheetObeysNoWords(t *testing.T) {
 			}
 		}
 	}
-	count := map[string]int{} // elements of a page with harmless words
+	var count map[string]int // elements of a page with harmless words
 	elements := func(page string) map[string]int {
 		out := map[string]int{}
 		d := xml.NewDecoder(strings.NewReader(page))
