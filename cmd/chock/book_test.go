@@ -458,6 +458,7 @@ var noTalk = []string{}
 // TestEveryBranch finds a talk for every answer of every step of every tree,
 // to every end, through every answer of every first look, and for every cause.
 func TestEveryBranch(t *testing.T) {
+	t.Parallel()
 	b := loadBook(t)
 	taken := map[[2]string]bool{}
 	given := map[[2]string]bool{}
@@ -615,6 +616,7 @@ func climb(options map[string][][]string, length func(map[string][]string) int) 
 // first looks are the questions that others hang on; everything else is in
 // order there.
 func TestLength(t *testing.T) {
+	t.Parallel()
 	b := loadBook(t)
 	options := func(q *tree.Check, unsure bool) [][]string {
 		var out [][]string
@@ -663,7 +665,7 @@ func TestLength(t *testing.T) {
 				if s.Then[a].End == nil {
 					continue
 				}
-				routes(b, c, s.ID, a, 8, true, func(r route) bool {
+				routes(b, c, s.ID, a, 4, true, func(r route) bool {
 					facts := facing(b, r, s.Check)
 					if len(r)%2 == 0 { // of what kind the brakes are: both kinds are asked about
 						facts["brake-kind"] = map[string][]string{"": {tree.Unsure}}
@@ -769,10 +771,17 @@ func eachAlone(b *tree.Book) [][]string {
 	return out
 }
 
+// unlooked are dangers that stay under "not checked" on a sound vehicle even
+// when every complaint is asked about: what the leaks look for behind a caliper,
+// a booster or an axle is opened only where something is damp. It must shrink.
+var unlooked = []string{"axle-seal-leaks", "caliper-leaks", "master-leaks-behind"}
+
 // TestSoundVehicle gives every normal answer. No vehicle is told that it may
-// not be driven, no abnormal answer is left over, and no danger is found.
+// not be driven, no abnormal answer is left over, and no danger is found. With
+// every complaint each danger was looked at.
 func TestSoundVehicle(t *testing.T) {
 	b := loadBook(t)
+	left := map[string]bool{}
 	for _, complaints := range append(eachAlone(b), complaintsOf(b)) {
 		for _, row := range []struct{ front, rear string }{{"disc", "drum"}, {"disc", "disc"}, {"drum", "drum"}} {
 			facts := equipped(b)
@@ -781,6 +790,11 @@ func TestSoundVehicle(t *testing.T) {
 			}
 			s := talkThrough(t, b, complaints, answers(b, facts))
 			a := b.Assess(s.walk)
+			if len(complaints) > 1 {
+				for _, u := range a.NotChecked {
+					left[u.ID] = true
+				}
+			}
 			var stands, unchecked []string
 			for _, f := range a.Findings {
 				if f.Standing != tree.Unlikely {
@@ -798,4 +812,5 @@ func TestSoundVehicle(t *testing.T) {
 			assert.Equal(t, complaints, s.walk.Complaints, "a sound vehicle opens nothing")
 		}
 	}
+	assert.Equal(t, unlooked, sortedKeys(left), "dangers that nobody looks at on a sound vehicle")
 }

@@ -375,6 +375,41 @@ func (n *naive) sourced(c *tree.Check, wheel string) bool {
 	return true
 }
 
+// compared gives what a measurement of the whole vehicle takes from a check at
+// wheels: for each wheel the worst word of a question, or the one reading of a
+// measurement; "unsure" and "-" where there is none. Nothing when no wheel is
+// known.
+func (n *naive) compared(in *tree.Input) []string {
+	id, input, _ := strings.Cut(in.From, ".")
+	q := n.b.Checks[id]
+	known := false
+	var out []string
+	for _, wheel := range asked["all"] {
+		ids := n.answered(q, wheel)
+		if !slices.Contains(n.wheels(q), wheel) {
+			ids = nil
+		}
+		word := map[bool]string{true: tree.Unsure, false: "-"}[input == ""]
+		if input != "" && ids != nil {
+			if r := n.said[[2]string{id, wheel}].Readings[input]; len(r) == 1 {
+				word, known = r[0].Text, true
+			}
+		} else if ids != nil {
+			known = true
+			for _, a := range slices.Backward(q.Answers) {
+				if slices.Contains(ids, a.ID) {
+					word = a.ID
+				}
+			}
+		}
+		out = append(out, word)
+	}
+	if !known {
+		return nil
+	}
+	return out
+}
+
 // sourceless: what it would be worked out from applies at no wheel.
 func (n *naive) sourceless(c *tree.Check) bool {
 	for _, in := range c.Inputs {

@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 
@@ -95,6 +96,7 @@ type random struct {
 	said                            []tree.Said
 	walk                            *tree.Walk
 	assessed                        *tree.Assessment
+	comparing                       []*tree.Check // measurements of the whole vehicle out of other checks
 	naive                           *naive
 	judged                          judged
 	prompts, changes                int
@@ -108,6 +110,11 @@ func newRandom(b *tree.Book, seed uint64) *random {
 	r.unsure = pick(0, 0, 0.05, 0.3)
 	r.later = pick(0, 0, 0.05, 0.3)
 	r.changing = pick(0, 0, 0.03, 0.15)
+	for _, id := range sortedKeys(b.Checks) {
+		if c := b.Checks[id]; c.At == "" && c.Computed() {
+			r.comparing = append(r.comparing, c)
+		}
+	}
 	all := complaintsOf(b)
 	for _, i := range r.Perm(len(all))[:min(1+r.IntN(3), len(all))] {
 		r.complaints = append(r.complaints, all[i])
@@ -273,6 +280,24 @@ func (r *random) against() string {
 		return "nothing found so far, naive no fault found"
 	case r.walk.YardBarred != yard || r.walk.RoadBarred != road:
 		return fmt.Sprintf("bars yard %v road %v, naive %v %v", r.walk.YardBarred, r.walk.RoadBarred, yard, road)
+	}
+	for _, c := range r.comparing {
+		for _, in := range c.Inputs {
+			id, input, _ := strings.Cut(in.From, ".")
+			if q := r.b.Checks[id]; q == nil || q.At == "" || input != "" && q.Input(input).Most > 1 {
+				continue
+			}
+			var got []string
+			for _, v := range r.walk.From(in, "") {
+				if v.Missing() {
+					v.Text = "-"
+				}
+				got = append(got, v.Text)
+			}
+			if want := n.compared(in); !slices.Equal(got, want) {
+				return fmt.Sprintf("%s compares %v, naive %v", c.ID, got, want)
+			}
+		}
 	}
 	got := map[string]string{}
 	for _, f := range a.Findings {
