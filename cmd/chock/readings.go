@@ -37,6 +37,9 @@ func (t *talker) askReadings(p tree.Prompt) ([]tree.Said, ask.Word, error) {
 		// Kept at once: nobody wants to read a rotor twice.
 		t.said = append(t.said, s)
 		t.settle()
+		if t.script {
+			continue
+		}
 		if err := t.save(); err != nil {
 			return nil, "", err
 		}

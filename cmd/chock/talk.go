@@ -311,8 +311,12 @@ var errStopped = errors.New("stopped")
 func (t *talker) converse() error {
 	for {
 		t.settle()
-		if err := t.save(); err != nil {
-			return err
+		// Answers from a file are not lost with the program: their record is
+		// written once, at the end or where they stop.
+		if !t.script || t.walk.Next == nil {
+			if err := t.save(); err != nil {
+				return err
+			}
 		}
 		t.announce()
 		if err := t.scr.Err(); err != nil {
