@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -275,6 +276,9 @@ func TestTerminal(t *testing.T) {
 func TestTerminalKilled(t *testing.T) {
 	for name, sig := range map[string]syscall.Signal{"TERM": syscall.SIGTERM, "HUP": syscall.SIGHUP} {
 		t.Run(name, func(t *testing.T) {
+			if signal.Ignored(sig) {
+				t.Skip("run under nohup, which has it ignored")
+			}
 			p := startTTY(t, 60)
 			p.begin()
 			require.NoError(t, p.cmd.Process.Signal(sig))

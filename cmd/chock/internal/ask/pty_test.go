@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -530,6 +531,9 @@ func TestSignals(t *testing.T) {
 		for _, child := range []string{"drips", "line", "busy"} {
 			for _, plain := range []string{"", "1"} {
 				t.Run(fmt.Sprint(sig, child, plain), func(t *testing.T) {
+					if signal.Ignored(sig) {
+						t.Skip("run under nohup, which has it ignored")
+					}
 					p := start(t, 24, 60, child, "ASK_PLAIN="+plain)
 					p.shows(map[string]string{"drips": "Dry", "line": ">", "busy": "busy"}[child])
 					p.shows(map[string]string{"drips": map[string]string{"": "more", "1": ">"}[plain], "line": ">", "busy": "busy"}[child])
