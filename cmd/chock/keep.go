@@ -168,13 +168,7 @@ func (t *talker) reason(a *tree.Assessment) string {
 	case "look-failed":
 		return "A first look failed: " + plainID(r.Ref.Check) + "."
 	case "look-open":
-		n := 0
-		for _, o := range a.Reasons {
-			if o.Kind == r.Kind && o.Drive == r.Drive {
-				n++
-			}
-		}
-		if n > 1 {
+		if n := alike(a, r); n > 1 {
 			return fmt.Sprintf("%d first looks are open, among them: %s.", n, plainID(r.Ref.Check))
 		}
 		return "A first look is open: " + plainID(r.Ref.Check) + "."
@@ -183,18 +177,23 @@ func (t *talker) reason(a *tree.Assessment) string {
 	case "no-cause":
 		return "The complaint is not traced to a cause."
 	case "not-checked":
-		n := 0
-		for _, o := range a.Reasons {
-			if o.Kind == r.Kind {
-				n++
-			}
-		}
-		if n > 1 {
+		if n := alike(a, r); n > 1 {
 			return fmt.Sprintf("%d dangers were not looked at, among them: %s.", n, lowerFirst(r.Cause.Say))
 		}
 		return "A danger was not looked at: " + lowerFirst(r.Cause.Say) + "."
 	}
 	return "The talk is not finished."
+}
+
+// alike counts the grounds of one kind that ask for the same as r.
+func alike(a *tree.Assessment, r tree.Reason) int {
+	n := 0
+	for _, o := range a.Reasons {
+		if o.Kind == r.Kind && o.Drive == r.Drive {
+			n++
+		}
+	}
+	return n
 }
 
 func plainID(id string) string { return strings.ReplaceAll(id, "-", " ") }

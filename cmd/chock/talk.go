@@ -264,9 +264,8 @@ func (t *talker) pick(words, fromFile []string, lists bool) error {
 			t.scr.Print(ask.Dim, "Say first what it does, in a word or two.")
 			continue
 		}
-		t.take(slices.DeleteFunc(t.ids(), func(id string) bool {
-			return !slices.Contains(picked, id) && !slices.Contains(t.heard(r.Text), id)
-		}))
+		picked = append(picked, t.heard(r.Text)...)
+		t.take(slices.DeleteFunc(t.ids(), func(id string) bool { return !slices.Contains(picked, id) }))
 		return nil
 	}
 }
