@@ -2,38 +2,15 @@ package brakes
 
 import (
 	"math"
-	"path/filepath"
 	"slices"
-	"strconv"
-	"strings"
 	"testing"
 
 	"chock/brakes/unit"
 	"pgregory.net/rapid"
 )
 
-// amount reads an input of a worked example: 600lbf, 1.25in, 6.
-func amount[Q ~float64](t *testing.T, text string) Q {
-	t.Helper()
-	var q Q
-	a, err := unit.Parse(unit.Of(unit.Reading[Q]{Value: q}).Kind, text, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return unit.As[Q](a).Value
-}
-
 // across is the bore of an area.
 func across(a unit.Area) unit.Length { return unit.Length(math.Sqrt(float64(a) * 4 / math.Pi)) }
-
-// must gives the answer of a formula that must not refuse.
-func must[Q any](t *testing.T, q Q, err error) Q {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return q
-}
 
 func carry(t *testing.T, f unit.Force, master, slave unit.Length) unit.Force {
 	t.Helper()
@@ -45,96 +22,36 @@ func carry(t *testing.T, f unit.Force, master, slave unit.Length) unit.Force {
 	return must(t, out, err)
 }
 
-// worked gives what we make of a worked example, in the unit of its answer.
-func worked(t *testing.T, op string, in []string, unitName string) float64 {
-	t.Helper()
-	one := func(q any, err error) unit.Any {
-		if err != nil {
-			t.Fatal(err)
-		}
-		switch v := q.(type) {
-		case unit.Force:
-			return unit.Of(unit.Reading[unit.Force]{Value: v})
-		case unit.Pressure:
-			return unit.Of(unit.Reading[unit.Pressure]{Value: v})
-		case unit.Area:
-			return unit.Of(unit.Reading[unit.Area]{Value: v})
-		}
-		return unit.Of(unit.Reading[unit.Ratio]{Value: q.(unit.Ratio)})
-	}
-	var a unit.Any
-	switch op {
-	case "lever":
-		a = one(unit.Per(amount[unit.Length](t, in[0]), amount[unit.Length](t, in[1])), nil)
-	case "rod":
+var hydraulicOps = map[string]operation{
+	"lever": func(t *testing.T, in []string) any {
+		return unit.Per(amount[unit.Length](t, in[0]), amount[unit.Length](t, in[1]))
+	},
+	"rod": func(t *testing.T, in []string) any {
 		q, err := RodForce(amount[unit.Force](t, in[0]), amount[unit.Ratio](t, in[1]))
-		a = one(q, err)
-	case "pressure":
+		return must(t, q, err)
+	},
+	"pressure": func(t *testing.T, in []string) any {
 		q, err := LinePressure(amount[unit.Force](t, in[0]), amount[unit.Length](t, in[1]))
-		a = one(q, err)
-	case "pressure-on":
+		return must(t, q, err)
+	},
+	"pressure-on": func(t *testing.T, in []string) any {
 		q, err := LinePressure(amount[unit.Force](t, in[0]), across(amount[unit.Area](t, in[1])))
-		a = one(q, err)
-	case "area":
-		q, err := PistonArea([]unit.Length{amount[unit.Length](t, in[0])})
-		a = one(q, err)
-	case "ratio":
+		return must(t, q, err)
+	},
+	"area": func(t *testing.T, in []string) any {
+		q, err := PistonArea(amounts[unit.Length](t, in[0]))
+		return must(t, q, err)
+	},
+	"ratio": func(t *testing.T, in []string) any {
 		q, err := HydraulicRatio(unit.Circle(amount[unit.Length](t, in[0])), unit.Circle(amount[unit.Length](t, in[1])))
-		a = one(q, err)
-	case "carry":
-		a = one(carry(t, amount[unit.Force](t, in[0]), amount[unit.Length](t, in[1]), amount[unit.Length](t, in[2])), nil)
-	case "carry-on":
-		a = one(carry(t, amount[unit.Force](t, in[0]), across(amount[unit.Area](t, in[1])), across(amount[unit.Area](t, in[2]))), nil)
-	default:
-		t.Fatalf("no operation %q", op)
-	}
-	v, ok := a.In(unitName)
-	if !ok {
-		t.Fatalf("%s: no unit %q", op, unitName)
-	}
-	return v
-}
-
-// Every worked example of the files hydraulics-*.txt.
-func TestWorkedHydraulics(t *testing.T) {
-	files, err := filepath.Glob("../testdata/published/hydraulics-*.txt")
-	if err != nil || len(files) < 9 {
-		t.Fatalf("%d files, %v", len(files), err)
-	}
-	for _, file := range files {
-		source, lines := published(t, filepath.Base(file))
-		for _, l := range lines {
-			eq := slices.Index(l, "=")
-			if eq < 0 || len(l) < eq+2 {
-				t.Fatalf("%s: %q", file, l)
-			}
-			want, rest := l[eq+1], l[eq+2:]
-			name := ""
-			if len(rest) > 0 && !strings.HasSuffix(rest[0], "%") && rest[0] != "cut" {
-				name, rest = rest[0], rest[1:]
-			}
-			got := worked(t, l[0], l[1:eq], name)
-			what := strings.Join(l, " ")
-			printed, err := strconv.ParseFloat(want, 64)
-			if err != nil {
-				t.Fatal(err)
-			}
-			switch {
-			case len(rest) == 0:
-				near(t, what, got, want, source)
-			case rest[0] == "cut":
-				near(t, what, math.Floor(got), want, source)
-			default:
-				share, err := strconv.ParseFloat(strings.TrimSuffix(rest[0], "%"), 64)
-				if err != nil {
-					t.Fatal(err)
-				}
-				if off := math.Abs(got/printed-1) * 100; !(off <= share) {
-					t.Errorf("%s is %.6g, off by %.2g %%\nsource: %s", what, got, off, source)
-				}
-			}
-		}
-	}
+		return must(t, q, err)
+	},
+	"carry": func(t *testing.T, in []string) any {
+		return carry(t, amount[unit.Force](t, in[0]), amount[unit.Length](t, in[1]), amount[unit.Length](t, in[2]))
+	},
+	"carry-on": func(t *testing.T, in []string) any {
+		return carry(t, amount[unit.Force](t, in[0]), across(amount[unit.Area](t, in[1])), across(amount[unit.Area](t, in[2])))
+	},
 }
 
 func TestBoreTable(t *testing.T) {
