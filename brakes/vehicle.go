@@ -21,15 +21,19 @@ type Fact struct {
 // A Vehicle is what is known of one vehicle. A figure whose Source is empty is
 // not known.
 type Vehicle struct {
-	Name         string
-	PedalRatio   Figure[unit.Ratio] // pivot to pad over pivot to pushrod
-	Booster      Fact               // none vacuum hydraulic
-	BoosterGain  Figure[unit.Ratio] // pushrod force after over before
-	MasterBore   Figure[unit.Length]
-	Circuits     Fact // one; two: front and rear; diagonal
-	Wheelbase    Figure[unit.Length]
-	CentreHeight Figure[unit.Length] // of gravity, over the ground
-	Front, Rear  Axle
+	Name             string
+	PedalRatio       Figure[unit.Ratio] // pivot to pad over pivot to pushrod
+	Booster          Fact               // none vacuum hydraulic
+	BoosterGain      Figure[unit.Ratio] // pushrod force after over before
+	MasterBore       Figure[unit.Length]
+	Circuits         Fact // one; two: front and rear; diagonal
+	Wheelbase        Figure[unit.Length]
+	CentreHeight     Figure[unit.Length]   // of gravity, over the ground
+	BoosterDiaphragm Figure[unit.Length]   // effective diameter
+	ValveKnee        Figure[unit.Pressure] // beyond which the rear gets only ValveSlope of a rise
+	ValveSlope       Figure[unit.Ratio]
+	AxleRatio        Figure[unit.Ratio] // turns of the shaft to one of the driven wheels
+	Front, Rear      Axle
 }
 
 // An Axle is what is known of the two wheels of one axle.
@@ -39,6 +43,9 @@ type Axle struct {
 	LoadEmpty Figure[unit.Mass] // on both wheels, with a driver
 	LoadFull  Figure[unit.Mass]
 
+	Track Figure[unit.Length] // middle of one tread to that of the other
+
+	Friction               Figure[unit.Ratio]  // of the linings
 	LiningNew, LiningLeast Figure[unit.Length] // without the backing
 
 	RotorNew, RotorDiscard, RotorMachineTo Figure[unit.Length] // thickness
@@ -47,6 +54,10 @@ type Axle struct {
 	PistonBore                             Figure[unit.Length] // of the caliper
 	Pistons                                Figure[unit.Count]  // on one side of the rotor
 
+	RotorMass Figure[unit.Mass]
+
+	DrumShoes                             Fact // leading-trailing twin-leading duo-servo
+	DrumMass                              Figure[unit.Mass]
 	DrumNew, DrumMax, DrumRoundness       Figure[unit.Length]
 	WheelCylinderLeft, WheelCylinderRight Figure[unit.Length] // bore
 }

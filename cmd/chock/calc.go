@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -43,15 +44,6 @@ the one of --unit; where another bare number is taken, its flag says as what.`,
 	return c
 }
 
-var calcShort = map[string]string{
-	"lining": "how much lining is left, how evenly worn, and for how far",
-	"ratio":  "from foot to lining: pressure, forces, hydraulic ratio, another bore",
-	"pull":   "left brake force against right, by each definition and rule",
-	"rotor":  "a rotor's thickness and runout against their limits",
-	"index":  "hub and rotor told apart: where the rotor sits best",
-	"drum":   "a drum's diameter and roundness against their limits",
-}
-
 // calcNames are the commands of the table, in its order.
 func calcNames() []string {
 	var names []string
@@ -71,14 +63,19 @@ type calcRun struct {
 	unit   string
 	json   bool
 	strict bool
+
+	vehicle, axle string            // of the vehicle file, and which of its axles
+	fromFile      map[string]string // inputs that the file gave, and where it has them from
 }
 
 func newCalcOne(name string) *cobra.Command {
 	run := calcRun{typed: map[string]*string{}}
+	short := ""
 	for _, c := range calc.Table() {
 		if c.Command != name {
 			continue
 		}
+		short = cmp.Or(short, c.Short)
 		run.calcs = append(run.calcs, c)
 		for _, in := range c.Inputs {
 			if run.typed[in.Name] == nil {
@@ -89,7 +86,7 @@ func newCalcOne(name string) *cobra.Command {
 	}
 	cmd := &cobra.Command{
 		Use:           name,
-		Short:         calcShort[name],
+		Short:         short,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -113,6 +110,7 @@ func newCalcOne(name string) *cobra.Command {
 		}
 		f.StringVar(run.typed[in.Name], in.Name, "", say)
 	}
+	run.vehicleFlags(cmd)
 	f.StringVar(&run.unit, "unit", "", "unit of numbers without one: "+strings.Join(unit.Units(unit.KindLength), ", "))
 	f.BoolVar(&run.json, "json", false, "write one JSON document")
 	f.BoolVar(&run.strict, "strict", false, "exit 3 unless every limit given is met")
@@ -156,6 +154,7 @@ func (run *calcRun) run(cmd *cobra.Command) error {
 			}
 			return exit{exitUsage, err}
 		}
+		run.origins(c, &r)
 		ran, results = append(ran, c), append(results, r)
 	}
 	if err := run.unused(given, ran); err != nil {
@@ -222,7 +221,7 @@ func (run *calcRun) parse(cmd *cobra.Command) (map[string][]unit.Any, error) {
 		}
 		given[in.Name] = values
 	}
-	return given, nil
+	return given, run.fromVehicle(given)
 }
 
 // unused refuses a run without readings, and a flag that no calculation took:
@@ -238,6 +237,9 @@ func (run *calcRun) unused(given map[string][]unit.Any, ran []calc.Calculation) 
 		return usagef("no readings: give %s", strings.Join(lists, " or "))
 	}
 	for _, in := range run.inputs {
+		if run.fromFile[in.Name] != "" {
+			continue
+		}
 		taken := slices.ContainsFunc(ran, func(c calc.Calculation) bool { _, ok := c.Input(in.Name); return ok })
 		if _, ok := given[in.Name]; ok && !taken {
 			return usagef("--%s: there are no readings for it", in.Name)
@@ -270,9 +272,10 @@ type calcDocument struct {
 
 // A calcInput is one flag as it was typed and as it was taken.
 type calcInput struct {
-	Typed  string `json:"typed"`
-	Values []any  `json:"values"` // numbers, or words; null for a place that could not be read
-	Unit   string `json:"unit"`
+	Typed  string  `json:"typed"`
+	Values []any   `json:"values"` // numbers, or words; null for a place that could not be read
+	Unit   string  `json:"unit"`
+	Source *string `json:"source"` // of a figure of the vehicle file; else null
 }
 
 func (run *calcRun) writeJSON(w io.Writer, given map[string][]unit.Any, ran []calc.Calculation, results []calc.Result) error {
@@ -283,6 +286,9 @@ func (run *calcRun) writeJSON(w io.Writer, given map[string][]unit.Any, ran []ca
 			continue
 		}
 		doc := calcInput{Typed: *run.typed[in.Name], Unit: unitOf(in.Kind, values)}
+		if from := run.fromFile[in.Name]; from != "" {
+			doc.Typed, doc.Source = values[0].Text, &from
+		}
 		for _, v := range values {
 			n, ok := v.In(doc.Unit)
 			switch {

@@ -4,14 +4,15 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"maps"
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
 	"chock/brakes"
+	"chock/brakes/unit"
 	"chock/cmd/chock/internal/calc"
+	"chock/tree"
+	"chock/tree/book"
 	"github.com/spf13/cobra"
 )
 
@@ -312,12 +313,40 @@ func TestCalcFlagsAreTheTable(t *testing.T) {
 				t.Errorf("%s has no flag for %s", c.Command, in.Name)
 			}
 		}
-		if calcShort[c.Command] == "" {
+		if cmd.Short == "" {
 			t.Errorf("%s has no line of help", c.Command)
 		}
 	}
-	if names := slices.Sorted(maps.Keys(calcShort)); len(names) != len(calcNames()) {
-		t.Errorf("help for %v, commands %v", names, calcNames())
+}
+
+// What the table takes from a vehicle file is a figure that such a file has,
+// of the kind that is wanted.
+func TestCalcTakesFiguresOfTheVehicleFile(t *testing.T) {
+	b, err := tree.Load(book.FS, calculations())
+	if err != nil {
+		t.Fatal(err)
+	}
+	kinds := map[string]unit.Kind{}
+	for _, f := range vehicleFigures(b) {
+		kinds[f.ID] = f.Kind
+	}
+	for _, c := range calc.Table() {
+		for _, in := range c.Inputs {
+			if in.Vehicle == "" {
+				continue
+			}
+			for _, axle := range []string{"front", "rear"} {
+				id := strings.Replace(in.Vehicle, "AXLE", axle, 1)
+				kind, ok := kinds[id]
+				// A limit that a book may ask for may stand for one axle only.
+				if !ok && in.Figure && axle == "rear" {
+					continue
+				}
+				if kind != in.Kind {
+					t.Errorf("%s of %s is a %s, and %s of a vehicle file a %q", in.Name, c.Name, in.Kind, id, kind)
+				}
+			}
+		}
 	}
 }
 

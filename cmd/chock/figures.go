@@ -144,6 +144,18 @@ func wholeFigures() []figure {
 		numberRow("centre-height", useBuild, unit.KindLength, "in", "mm", "12 in to 60 in", "How high over the ground is the centre of gravity?",
 			"The higher it is, the more load leaves the rear wheels in a stop.",
 			"Hardly any manual prints it, and no tape measures it. Not sure is the usual answer."),
+		numberRow("booster-diaphragm", useBuild, unit.KindLength, "in", "mm", "4 in to 14 in", "How wide is the working part of the vacuum can?",
+			"With the vacuum it says how far the booster can help before it has given all it has.",
+			"The can is a little wider than what works in it: about nineteen twentieths of its outer width."),
+		numberRow("valve-knee", useBuild, unit.KindPressure, "psi", "kPa", "50 psi to 1500 psi", "At what pressure does the valve for the rear brakes begin to hold back?",
+			"Beyond it the rear gets less than the front, so that the rear wheels do not lock first.",
+			"Only manuals and some parts pages print it, as split point or knee. Not sure is the usual answer."),
+		numberRow("valve-slope", useBuild, unit.KindRatio, "", "", "0.05 to 1", "Beyond that pressure, what share of a rise reaches the rear?",
+			"It goes with the pressure of the valve.",
+			"Printed with the other figure, as slope or ratio, such as 0.3. Not sure is the usual answer."),
+		numberRow("axle-ratio", useBuild, unit.KindRatio, "", "", "2 to 8", "How often does the shaft turn for one turn of the driven wheels?",
+			"With speed and tyre it says how fast the shaft turns, and so whether a shake belongs to it.",
+			"On a tag at the axle or in the manual, such as 3.55. Or mark the shaft and a tyre, turn the wheels ten times, and count."),
 	}
 }
 
@@ -182,6 +194,23 @@ func axleFigures(axle string) []figure {
 		numberRow(id("wheel-cylinder-right"), useBuild, unit.KindLength, "in", "mm", "0.4 in to 1.75 in", "What bore is cast on the right "+axle+" wheel cylinder?",
 			"Read it at the wheel, not from the other side: they may differ, and that is worth knowing.",
 			"Look behind the backing plate, on the back of the cylinder."),
+		{Figure: tree.Figure{ID: id("drum-shoes"), Kind: unit.KindWord, Ask: "How are the two shoes of a " + axle + " drum held?",
+			Why:   "It decides how much the drum helps to press its own shoes, and how much an oily or glazed lining costs.",
+			Steps: "Drum off. Both shoes stand on a fixed block below, one cylinder above: leading and trailing. Two cylinders, one for each shoe: twin leading. The shoes hang from one pin above, a loose link joins them below: duo-servo."},
+			use: useBuild, words: []ask.Choice{
+				{ID: "duo-servo", Say: "One pin above, a loose link below"}, {ID: "leading-trailing", Say: "A fixed block below, one cylinder above"}, {ID: "twin-leading", Say: "Two cylinders, one for each shoe"}}},
+		numberRow(id("drum-mass"), useBuild, unit.KindMass, "lb", "kg", "3 lb to 100 lb", "What does one "+axle+" drum weigh?",
+			"Heat from a stop goes into its iron: half the weight, twice the rise.",
+			"Put it on a scale while it is off. The parcel of a new one says it too."),
+		numberRow(id("rotor-mass"), useBuild, unit.KindMass, "lb", "kg", "3 lb to 80 lb", "What does one "+axle+" rotor weigh?",
+			"Heat from a stop goes into its iron: half the weight, twice the rise.",
+			"Put it on a scale while it is off. The parcel of a new one says it too."),
+		numberRow(id("friction"), useBuild, unit.KindRatio, "", "", "0.1 to 0.7", "What friction do the "+axle+" linings have?",
+			"Force times friction is what slows the wheel.",
+			"No owner can measure it. Most linings lie near 0.35 to 0.4. Two letters on the edge of the lining give a band, such as FF. Not sure is the usual answer."),
+		numberRow(id("track"), useBuild, unit.KindLength, "in", "mm", "35 in to 90 in", "How far apart are the two "+axle+" tyres, middle to middle (track)?",
+			"When one side brakes harder, this is the lever by which it turns the vehicle.",
+			"On level ground, from the middle of one tread to the middle of the other."),
 		{Figure: tree.Figure{ID: id("tyre"), Kind: unit.KindWord, Ask: "Which tyre size is on the " + axle + " wheels?",
 			Why:   "Speed and tyre size tell how often a second the wheel turns, and so what shakes.",
 			Steps: "Read it on the sidewall: 235/75R15, 31x10.50R15, or on old tyres 7.00-15 or G78-15."},
@@ -285,6 +314,14 @@ func (g given) whole(v *brakes.Vehicle, name string) {
 		into(&v.Wheelbase, g)
 	case "centre-height":
 		into(&v.CentreHeight, g)
+	case "booster-diaphragm":
+		into(&v.BoosterDiaphragm, g)
+	case "valve-knee":
+		into(&v.ValveKnee, g)
+	case "valve-slope":
+		into(&v.ValveSlope, g)
+	case "axle-ratio":
+		into(&v.AxleRatio, g)
 	}
 }
 
@@ -300,6 +337,14 @@ func (g given) axle(a *brakes.Axle, name string) {
 		into(&a.LoadFull, g)
 	case "pistons":
 		into(&a.Pistons, g)
+	case "drum-shoes":
+		a.DrumShoes = g.fact()
+	case "drum-mass":
+		into(&a.DrumMass, g)
+	case "rotor-mass":
+		into(&a.RotorMass, g)
+	case "friction":
+		into(&a.Friction, g)
 	default:
 		if at := lengthOf(a, name); at != nil {
 			into(at, g)
@@ -309,6 +354,8 @@ func (g given) axle(a *brakes.Axle, name string) {
 
 func lengthOf(a *brakes.Axle, name string) *brakes.Figure[unit.Length] {
 	switch name {
+	case "track":
+		return &a.Track
 	case "lining-new":
 		return &a.LiningNew
 	case "lining-least":

@@ -18,6 +18,7 @@ type Input struct {
 	Optional bool
 	Typed    bool   // a bare number takes the unit of the list; not so for counts
 	Default  string // else the unit that a bare number takes; "" where it needs one
+	Vehicle  string // the figure of a vehicle file that stands for it; AXLE- is that of the axle at hand
 	Say      string // one line for help and prompts
 }
 
@@ -33,6 +34,7 @@ type Limit struct {
 type Calculation struct {
 	Name    string
 	Command string // of chock calc; several calculations may share one. "" for one that only the talk runs
+	Short   string // one line of help, on the first calculation of a command
 	Title   string // heading of its result
 	Inputs  []Input
 	Limits  []Limit

@@ -8,12 +8,13 @@ var gaugeError = Input{Name: "gauge-error", Kind: unit.KindLength, Optional: tru
 var rotorThickness = Calculation{
 	Name:    "rotor-thickness",
 	Command: "rotor",
+	Short:   "a rotor's thickness and runout against their limits",
 	Title:   "Thickness round the rotor",
 	Inputs: []Input{
 		{Name: "thickness", Kind: unit.KindLength, List: true, Typed: true, Say: "micrometer readings round the rotor, the first at stud 1, all at one distance from the rim"},
-		{Name: "discard", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "discard thickness, cast on the rotor"},
-		{Name: "machine-to", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "least thickness after turning it down"},
-		{Name: "variation-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that the thickness may vary round the turn"},
+		{Name: "discard", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Vehicle: "AXLE-rotor-discard", Say: "discard thickness, cast on the rotor"},
+		{Name: "machine-to", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Vehicle: "AXLE-rotor-machine-to", Say: "least thickness after turning it down"},
+		{Name: "variation-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Vehicle: "AXLE-variation-limit", Say: "most that the thickness may vary round the turn"},
 		gaugeError,
 	},
 	Limits: []Limit{
@@ -32,7 +33,7 @@ var rotorRunout = Calculation{
 	Inputs: []Input{
 		{Name: "dial", Kind: unit.KindLength, List: true, Typed: true, Say: "dial readings round the face, the first at stud 1, then the way the studs are numbered"},
 		{Name: "closing", Kind: unit.KindLength, Optional: true, Typed: true, Say: "the first position read again after the turn"},
-		{Name: "runout-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that the rotor may run out"},
+		{Name: "runout-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Vehicle: "AXLE-runout-limit", Say: "most that the rotor may run out"},
 		gaugeError,
 		{Name: "studs", Kind: unit.KindCount, Optional: true, Say: "how many studs the hub has"},
 	},
@@ -46,13 +47,14 @@ var rotorRunout = Calculation{
 var rotorIndex = Calculation{
 	Name:    "rotor-index",
 	Command: "index",
+	Short:   "hub and rotor told apart: where the rotor sits best",
 	Title:   "Hub and rotor told apart",
 	Inputs: []Input{
 		{Name: "studs", Kind: unit.KindCount, Say: "how many studs the hub has"},
 		{Name: "dial", Kind: unit.KindLength, List: true, Typed: true, Say: "dial readings round the face, the first at stud 1, then the way the studs are numbered"},
 		{Name: "dial-moved", Kind: unit.KindLength, List: true, Typed: true, Say: "the same at the same marks on the hub, with the rotor moved on"},
 		{Name: "moved", Kind: unit.KindCount, Say: "how many studs the rotor was moved on: its own stud-1 mark now stands at stud 1 and so many"},
-		{Name: "runout-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that the rotor may run out"},
+		{Name: "runout-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Vehicle: "AXLE-runout-limit", Say: "most that the rotor may run out"},
 		gaugeError,
 	},
 	Limits: []Limit{
@@ -65,14 +67,15 @@ var rotorIndex = Calculation{
 var drumDiameter = Calculation{
 	Name:    "drum-diameter",
 	Command: "drum",
+	Short:   "a drum's diameter and roundness against their limits",
 	Title:   "Diameters of the drum",
 	Inputs: []Input{
 		{Name: "open", Kind: unit.KindLength, List: true, Typed: true, Say: "diameters at the open edge, equally spaced over half a turn"},
 		{Name: "closed", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "the same at the closed edge, the wheel side"},
 		{Name: "middle", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "the same half way between"},
-		{Name: "discard", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "largest diameter, cast or stamped on the drum"},
+		{Name: "discard", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Vehicle: "AXLE-drum-max", Say: "largest diameter, cast or stamped on the drum"},
 		{Name: "machine-to", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "largest diameter after turning it out"},
-		{Name: "roundness-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that the diameters of one edge may differ"},
+		{Name: "roundness-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Vehicle: "AXLE-drum-roundness", Say: "most that the diameters of one edge may differ"},
 		gaugeError,
 	},
 	Limits: []Limit{
@@ -86,6 +89,7 @@ var drumDiameter = Calculation{
 var liningLife = Calculation{
 	Name:    "lining-life",
 	Command: "lining",
+	Short:   "how much lining is left, how evenly worn, and for how far",
 	Title:   "Lining",
 	Inputs: []Input{
 		{Name: "now", Kind: unit.KindLength, Optional: true, Typed: true, Say: "lining at its thinnest place, without the plate or shoe under it"},
@@ -93,7 +97,7 @@ var liningLife = Calculation{
 		{Name: "outer", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "the same of the outer pad"},
 		{Name: "partner", Kind: unit.KindLength, Optional: true, Typed: true, Say: "thinnest lining of the wheel across the axle"},
 		leastLining,
-		{Name: "new", Kind: unit.KindLength, Optional: true, Typed: true, Say: "thickness of the lining when it was new"},
+		{Name: "new", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "AXLE-lining-new", Say: "thickness of the lining when it was new"},
 		{Name: "miles", Kind: unit.KindLength, Optional: true, Default: "mi", Say: "how far it has gone since"},
 		{Name: "trip", Kind: unit.KindLength, Optional: true, Default: "mi", Say: "how far it is to go"},
 		{Name: "taper-limit", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true, Say: "most that one end may be thicker than the other"},
@@ -113,15 +117,16 @@ var liningLife = Calculation{
 var hydraulicRatio = Calculation{
 	Name:    "hydraulic-ratio",
 	Command: "ratio",
+	Short:   "from foot to lining: pressure, forces, hydraulic ratio, another bore",
 	Title:   "From foot to lining",
 	Inputs: []Input{
 		{Name: "pedal-force", Kind: unit.KindForce, Optional: true, Default: "lbf", Say: "force of the foot on the pedal"},
-		{Name: "pedal-ratio", Kind: unit.KindRatio, Optional: true, Say: "pivot to pad over pivot to rod, as 6.2 or 6.2:1"},
-		{Name: "booster-gain", Kind: unit.KindRatio, Optional: true, Say: "by how much the booster multiplies, below its run-out"},
-		{Name: "master", Kind: unit.KindLength, Optional: true, Typed: true, Say: "bore of the master cylinder"},
-		{Name: "caliper", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Say: "piston of a front caliper; of a stepped one the pistons of one side, each once"},
-		{Name: "pistons", Kind: unit.KindCount, Optional: true, Say: "how many such pistons on one side of the caliper: of four opposed ones, two (1 if not given)"},
-		{Name: "wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Say: "bore of a rear wheel cylinder: one of its two pistons pushes one shoe"},
+		{Name: "pedal-ratio", Kind: unit.KindRatio, Optional: true, Vehicle: "pedal-ratio", Say: "pivot to pad over pivot to rod, as 6.2 or 6.2:1"},
+		{Name: "booster-gain", Kind: unit.KindRatio, Optional: true, Vehicle: "booster-gain", Say: "by how much the booster multiplies, below its run-out"},
+		{Name: "master", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "master-bore", Say: "bore of the master cylinder"},
+		{Name: "caliper", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Vehicle: "front-piston-bore", Say: "piston of a front caliper; of a stepped one the pistons of one side, each once"},
+		{Name: "pistons", Kind: unit.KindCount, Optional: true, Vehicle: "front-pistons", Say: "how many such pistons on one side of the caliper: of four opposed ones, two (1 if not given)"},
+		{Name: "wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "rear-wheel-cylinder-left", Say: "bore of a rear wheel cylinder: one of its two pistons pushes one shoe"},
 		{Name: "new-wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Say: "another bore in its place"},
 		{Name: "rear-share", Kind: unit.KindRatio, Optional: true, Say: "the rear's share of all brake force today, as 30 %: what another bore makes of it"},
 	},
@@ -134,6 +139,7 @@ var hydraulicRatio = Calculation{
 var brakePull = Calculation{
 	Name:    "brake-pull",
 	Command: "pull",
+	Short:   "left brake force against right, by each definition and rule",
 	Title:   "Left against right",
 	Inputs: []Input{
 		{Name: "left", Kind: unit.KindForce, Default: "kgf", Say: "most brake force of the left wheel, on a tester"},
@@ -185,7 +191,7 @@ var liningWear = Calculation{
 	run:  runLiningWear,
 }
 
-var leastLining = Input{Name: "least", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true,
+var leastLining = Input{Name: "least", Vehicle: "AXLE-lining-least", Kind: unit.KindLength, Figure: true, Optional: true, Typed: true,
 	Say: "least lining that the vehicle's manual allows"}
 
 var liningSides = Calculation{
