@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"chock/brakes"
@@ -14,7 +15,7 @@ type inputs map[string][]unit.Any
 
 // turn makes readings round the part of a list; a missing one leaves a gap.
 func (in inputs) turn(name string) brakes.Turn {
-	t := brakes.Turn{Positions: len(in[name])}
+	t := brakes.Turn{Positions: len(in[name]), Points: make([]brakes.Point, 0, len(in[name]))}
 	for i, a := range in[name] {
 		if !a.Missing() {
 			t.Points = append(t.Points, brakes.Point{Position: i, Value: unit.As[unit.Length](a).Value})
@@ -76,31 +77,32 @@ func step(readings []unit.Any) (q unit.Length, coarser int) {
 	if q = finest(readings); q == 0 {
 		return 0, 1
 	}
-	counts := map[int64]bool{}
+	// Three different readings that are all multiples of five by chance: one
+	// time in 125.
+	var seen [3]int64
+	n, five, ten := 0, true, true
 	for _, r := range readings {
 		if r.Missing() {
 			continue
 		}
-		k := r.SI / float64(q)
-		if math.Abs(k-math.Round(k)) > 1e-6 {
+		x := r.SI / float64(q)
+		k := int64(math.Round(x))
+		if math.Abs(x-float64(k)) > 1e-6 {
 			return q, 1
 		}
-		counts[int64(math.Round(k))] = true
+		five, ten = five && k%5 == 0, ten && k%10 == 0
+		if k != 0 && n < len(seen) && !slices.Contains(seen[:n], k) {
+			seen[n] = k
+			n++
+		}
 	}
-	// Three different readings that are all multiples of five by chance: one
-	// time in 125.
-	delete(counts, 0)
-	if len(counts) < 3 {
+	switch {
+	case n < len(seen):
 		return q, 1
-	}
-	for _, n := range []int64{10, 5} {
-		all := true
-		for k := range counts {
-			all = all && k%n == 0
-		}
-		if all {
-			return q * unit.Length(n), int(n)
-		}
+	case ten:
+		return q * 10, 10
+	case five:
+		return q * 5, 5
 	}
 	return q, 1
 }
@@ -130,9 +132,9 @@ type gauge struct {
 // a step where that is more, and the error limit from the input, else none.
 func (in inputs) gaugeOf(s shower, scatter brakes.Figure[unit.Length], names ...string) (gauge, error) {
 	var g gauge
-	var all []unit.Any
-	for _, n := range names {
-		all = append(all, in[n]...)
+	all := in[names[0]]
+	for _, n := range names[1:] {
+		all = slices.Concat(all, in[n])
 	}
 	q, coarser := step(all)
 	g.Step = q
@@ -207,6 +209,16 @@ type held struct {
 
 // hold judges, and says so in both systems.
 func (s shower) hold(h held) (Verdict, error) {
+	v, err := h.judge()
+	if err != nil {
+		return Verdict{}, err
+	}
+	v.Say = s.sayHeld(h, v.Verdict)
+	return v, nil
+}
+
+// judge is hold without the words.
+func (h held) judge() (Verdict, error) {
 	v, err := brakes.Judge(h.judged, h.doubt, h.limit, h.kind)
 	if err != nil {
 		return Verdict{}, err
@@ -218,24 +230,30 @@ func (s shower) hold(h held) (Verdict, error) {
 		Value: h.shown.Millimetres(), Limit: math.NaN(), Good: math.NaN(),
 		Doubt: h.kind.Guard() * h.doubt.Millimetres()}
 	if v == unit.NoLimit {
-		shown := s.fine(h.shown)
-		if h.large {
-			shown = s.size(h.shown)
-		}
-		out.Say = fmt.Sprintf("%s %s, %s: %s", h.what, shown, h.bound, v.Say())
 		return out, nil
 	}
 	out.Limit = h.limit.High.Millimetres()
 	if h.limit.Low != h.limit.High {
 		out.Good = h.limit.Low.Millimetres()
 	}
+	return out, nil
+}
+
+// sayHeld puts a verdict into words, in both systems.
+func (s shower) sayHeld(h held, v unit.Verdict) string {
+	if v == unit.NoLimit {
+		shown := s.fine(h.shown)
+		if h.large {
+			shown = s.size(h.shown)
+		}
+		return fmt.Sprintf("%s %s, %s: %s", h.what, shown, h.bound, v.Say())
+	}
 	value, bound := s.against(h.shown, h.limit, h.large)
 	word := h.bound
 	if h.limit.Low != h.limit.High {
 		word += "s"
 	}
-	out.Say = fmt.Sprintf("%s %s, %s %s, %s: %s", h.what, value, word, bound, h.mark, v.Say())
-	return out, nil
+	return fmt.Sprintf("%s %s, %s %s, %s: %s", h.what, value, word, bound, h.mark, v.Say())
 }
 
 // comfort makes the limit of something that can be felt: the given figure, or

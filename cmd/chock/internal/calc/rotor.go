@@ -8,123 +8,165 @@ import (
 	"chock/brakes/unit"
 )
 
+// A thickness is what one turn of thickness readings says, before it is put
+// into words: a file of a million rotors needs the numbers alone.
+type thickness struct {
+	s        shower
+	turn     brakes.Turn
+	read     brakes.Thickness
+	gauge    gauge
+	alone    brakes.Gauge[unit.Length] // behind one reading
+	noise    unit.Length
+	net      unit.Length // variation less what scatter adds
+	scatter  bool        // the variation is no more than the gauge's own scatter
+	discard  limitGiven
+	machine  limitGiven
+	held     [3]held // discard, variation, machine-to
+	verdicts [3]unit.Verdict
+}
+
+// A limitGiven is a limit of this part, if anybody knows it.
+type limitGiven struct {
+	at   unit.Length
+	have bool
+}
+
+// room is how far a value lies above the limit; NaN where there is none.
+func (l limitGiven) room(v unit.Length) unit.Length {
+	if !l.have {
+		return unit.Length(math.NaN())
+	}
+	return v - l.at
+}
+
 func runThickness(raw map[string][]unit.Any) (Result, error) {
-	in := inputs(raw)
-	t := in.turn("thickness")
-	s := showFor(in["thickness"])
-	th, err := brakes.ReadThickness(t)
-	if err != nil {
-		return Result{}, blame("thickness", err)
-	}
-	discard, haveDiscard, err := in.figure("discard")
+	t, err := readThickness(inputs(raw))
 	if err != nil {
 		return Result{}, err
 	}
-	machine, haveMachine, err := in.figure("machine-to")
+	r, err := t.result()
 	if err != nil {
 		return Result{}, err
+	}
+	t.explain(&r)
+	return r, nil
+}
+
+func readThickness(in inputs) (t thickness, err error) {
+	t.turn = in.turn("thickness")
+	t.s = showFor(in["thickness"])
+	if t.read, err = brakes.ReadThickness(t.turn); err != nil {
+		return t, blame("thickness", err)
+	}
+	if t.discard.at, t.discard.have, err = in.figure("discard"); err != nil {
+		return t, err
+	}
+	if t.machine.at, t.machine.have, err = in.figure("machine-to"); err != nil {
+		return t, err
 	}
 	even, evenMark, evenSource, err := in.comfort("variation-limit", brakes.VariationGood, brakes.VariationBad)
 	if err != nil {
-		return Result{}, err
+		return t, err
 	}
-	g, err := in.gaugeOf(s, brakes.MicrometerScatter, "thickness")
-	if err != nil {
-		return Result{}, err
+	if t.gauge, err = in.gaugeOf(t.s, brakes.MicrometerScatter, "thickness"); err != nil {
+		return t, err
 	}
-	noise, n := g.Noise(), len(t.Points)
-
+	n := len(t.turn.Points)
+	t.noise = t.gauge.Noise()
 	// Two readings of one gauge share its error: it counts in their
 	// difference only where it was given. One reading alone needs some.
-	alone := g.Gauge
-	if !g.errorGiven {
-		alone.Error = g.Step
+	t.alone = t.gauge.Gauge
+	if !t.gauge.errorGiven {
+		t.alone.Error = t.gauge.Step
 	}
-	u := alone.Doubt(0)
-	scatter := th.Variation <= brakes.ScatterMost(n, noise)
-	net := brakes.LessScatter(th.Variation, n, noise)
+	t.scatter = t.read.Variation <= brakes.ScatterMost(n, t.noise)
+	t.net = brakes.LessScatter(t.read.Variation, n, t.noise)
 
-	r := Result{Plot: plotOf(t, th.Least.Value, 0, s.sizeReading)}
-	r.Warnings = append(append(r.Warnings, few(t)...), g.warnings...)
-
-	r.step("thinnest %s at %s", s.size(th.Least.Value), degrees(t.At(th.Least.Position)))
-	r.step("thickest %s at %s", s.size(th.Largest.Value), degrees(t.At(th.Largest.Position)))
-	own, _ := s.large()
-	r.step("variation = %s - %s %s = %s", s.sizeReading(th.Largest.Value), s.sizeReading(th.Least.Value), own, s.fine(th.Variation))
-	r.steps(scatterSteps(s, g.Gauge, n, th.Variation, net, scatter))
-	e := "as given"
-	if !g.errorGiven {
-		e = "one step, for none was given"
-	}
-	r.step("doubt of one reading: u = sqrt(q²/12 + s² + e²/3), e = %s (%s); u = %s", s.fineNumber(alone.Error), e, s.fine(u))
-
-	hold := func(h held) (unit.Verdict, error) {
-		v, err := s.hold(h)
-		if err == nil {
-			r.Verdicts = append(r.Verdicts, v)
+	least := func(of, bound string, limit limitGiven) held {
+		h := held{of: of, what: "thinnest", bound: bound, shown: t.read.Least.Value, judged: t.read.Least.Value, doubt: t.alone.Doubt(0), kind: brakes.Safety, large: true}
+		if limit.have {
+			h.limit, h.mark, h.source = brakes.AtLeast(limit.at), Given, "given with the readings as "+bound
 		}
-		return v.Verdict, err
+		return h
 	}
-	least := func(of, bound string, limit unit.Length, have bool) (unit.Verdict, error) {
-		h := held{of: of, what: "thinnest", bound: bound, shown: th.Least.Value, judged: th.Least.Value, doubt: u, kind: brakes.Safety, large: true}
-		if have {
-			h.limit, h.mark, h.source = brakes.AtLeast(limit), Given, "given with the readings as "+bound
-			r.step("against %s: %s - %s = %s; to be sure it takes 1.96 u = %s", bound,
-				bareNumber(th.Least.Value, own), bareNumber(limit, own), s.fine(th.Least.Value-limit), s.fine(unit.Length(1.96)*u))
-		}
-		return hold(h)
+	t.held = [3]held{
+		least("discard", "discard", t.discard),
+		{of: "variation", what: "thickness variation", bound: "limit", shown: t.read.Variation, judged: t.net,
+			doubt: t.gauge.DifferenceDoubt(0), limit: even, kind: brakes.Comfort, scatter: t.scatter, mark: evenMark, source: evenSource},
+		least("refinish", "machine-to", t.machine),
 	}
-	d, err := least("discard", "discard", discard, haveDiscard)
-	if err != nil {
-		return Result{}, err
-	}
-	v, err := hold(held{of: "variation", what: "thickness variation", bound: "limit", shown: th.Variation, judged: net,
-		doubt: g.DifferenceDoubt(0), limit: even, kind: brakes.Comfort, scatter: scatter, mark: evenMark, source: evenSource})
-	if err != nil {
-		return Result{}, err
-	}
-	m, err := least("refinish", "machine-to", machine, haveMachine)
-	if err != nil {
-		return Result{}, err
-	}
+	return t, nil
+}
 
-	stock := machine
-	if haveMachine {
-		stock = th.Least.Value - machine
+// result gives the numbers.
+func (t *thickness) result() (r Result, err error) {
+	r.Verdicts = make([]Verdict, len(t.held))
+	for i, h := range t.held {
+		if r.Verdicts[i], err = h.judge(); err != nil {
+			return r, err
+		}
+		t.verdicts[i] = r.Verdicts[i].Verdict
 	}
-	above := discard
-	if haveDiscard {
-		above = th.Least.Value - discard
-	}
-	r.Values = Values{
-		{Key: "least_thickness_mm", Number: th.Least.Value.Millimetres()},
-		{Key: "least_at_deg", Number: t.At(th.Least.Position).Degrees()},
-		{Key: "above_discard_mm", Number: above.Millimetres()},
-		{Key: "stock_to_cut_mm", Number: stock.Millimetres()},
-		{Key: "thickness_variation_mm", Number: th.Variation.Millimetres()},
-		{Key: "thickness_scatter_mm", Number: brakes.ScatterMost(n, noise).Millimetres()},
-		orderValues("thickness_orders", th.Orders, noise),
-	}
+	d, v, m := t.verdicts[0], t.verdicts[1], t.verdicts[2]
 	r.Outcomes = []string{
 		outcome(d, "below-discard", "discard-too-close", "above-discard", "discard-unknown"),
 		outcome(v, "varies", "variation-too-close", "even", ""),
 		outcome(m, "no-stock-to-cut", "stock-too-close", "stock-to-cut", "stock-unknown"),
 	}
-
-	if haveDiscard && haveMachine && machine < discard {
-		r.warn("Machine-to %s is thinner than discard %s: they may be swapped.", s.size(machine), s.size(discard))
+	least := t.read.Least
+	r.Values = Values{
+		{Key: "least_thickness_mm", Number: least.Value.Millimetres()},
+		{Key: "least_at_deg", Number: t.turn.At(least.Position).Degrees()},
+		{Key: "above_discard_mm", Number: t.discard.room(least.Value).Millimetres()},
+		{Key: "stock_to_cut_mm", Number: t.machine.room(least.Value).Millimetres()},
+		{Key: "thickness_variation_mm", Number: t.read.Variation.Millimetres()},
+		{Key: "thickness_scatter_mm", Number: brakes.ScatterMost(len(t.turn.Points), t.noise).Millimetres()},
+		orderValues("thickness_orders", t.read.Orders, t.noise),
 	}
-	if d == unit.TooClose {
+	r.Warnings = append(append(r.Warnings, few(t.turn)...), t.gauge.warnings...)
+	if t.discard.have && t.machine.have && t.machine.at < t.discard.at {
+		r.warn("Machine-to %s is thinner than discard %s: they may be swapped.", t.s.size(t.machine.at), t.s.size(t.discard.at))
+	}
+	if !t.scatter && len(t.read.Orders) > 0 {
+		r.warn("%s", folded(t.turn))
+	}
+	return r, nil
+}
+
+// explain adds the arithmetic, and what it means.
+func (t *thickness) explain(r *Result) {
+	s, n := t.s, len(t.turn.Points)
+	least, largest := t.read.Least, t.read.Largest
+	r.Plot = plotOf(t.turn, least.Value, 0, s.sizeReading)
+	r.step("thinnest %s at %s", s.size(least.Value), degrees(t.turn.At(least.Position)))
+	r.step("thickest %s at %s", s.size(largest.Value), degrees(t.turn.At(largest.Position)))
+	own, _ := s.large()
+	r.step("variation = %s - %s %s = %s", s.sizeReading(largest.Value), s.sizeReading(least.Value), own, s.fine(t.read.Variation))
+	r.steps(scatterSteps(s, t.gauge.Gauge, n, t.read.Variation, t.net, t.scatter))
+	e := "as given"
+	if !t.gauge.errorGiven {
+		e = "one step, for none was given"
+	}
+	u := t.alone.Doubt(0)
+	r.step("doubt of one reading: u = sqrt(q²/12 + s² + e²/3), e = %s (%s); u = %s", s.fineNumber(t.alone.Error), e, s.fine(u))
+	for i, h := range t.held {
+		if h.kind == brakes.Safety && h.limit.Side != brakes.Unknown {
+			r.step("against %s: %s - %s = %s; to be sure it takes 1.96 u = %s", h.bound,
+				bareNumber(least.Value, own), bareNumber(h.limit.Low, own), s.fine(least.Value-h.limit.Low), s.fine(unit.Length(1.96)*u))
+		}
+		r.Verdicts[i].Say = s.sayHeld(h, t.verdicts[i])
+	}
+
+	if t.verdicts[0] == unit.TooClose {
 		r.say("Too near the discard thickness for this gauge: %s", again(s))
 	}
-	if m == unit.Within {
-		r.say("There is %s to cut, both faces together.", s.fine(stock))
+	if t.verdicts[2] == unit.Within {
+		r.say("There is %s to cut, both faces together.", s.fine(t.machine.room(least.Value)))
 	}
-	switch {
-	case scatter:
+	if t.scatter {
 		r.say("The variation is no more than the gauge's own scatter.")
-	default:
-		r.Say = append(r.Say, pattern(th.Orders, noise, func(times int) string {
+	} else {
+		r.Say = append(r.Say, pattern(t.read.Orders, t.noise, func(times int) string {
 			switch times {
 			case 1:
 				return ": one pad wears it or has left something on it."
@@ -133,123 +175,159 @@ func runThickness(raw map[string][]unit.Any) (Result, error) {
 			}
 			return "."
 		})...)
-		if len(th.Orders) > 0 {
-			r.warn("%s", folded(t))
-		}
 	}
-	if v == unit.TooClose {
-		r.Say = append(r.Say, finer(s, g.Gauge, even, net, "micrometer", brakes.MicrometerScatter))
+	even := t.held[1]
+	if t.verdicts[1] == unit.TooClose {
+		r.Say = append(r.Say, finer(s, t.gauge.Gauge, even.limit, t.net, "micrometer", brakes.MicrometerScatter))
 	}
-	r.Sources = append(r.Sources, sourceOf("variation limit", evenMark, evenSource),
+	r.Sources = append(r.Sources, sourceOf("variation limit", even.mark, even.source),
 		sourceFigure("scatter of a micrometer", brakes.MicrometerScatter), sourceDoubt, sourceVerdict, sourceScatter)
-	if len(th.Orders) > 0 {
+	if len(t.read.Orders) > 0 {
 		r.Sources = append(r.Sources, sourceOrders)
+	}
+}
+
+// A runout is what one turn of dial readings says, before it is put into words.
+type runout struct {
+	s       shower
+	turn    brakes.Turn
+	read    brakes.Runout
+	studs   int
+	gauge   gauge
+	noise   unit.Length
+	net     unit.Length
+	scatter bool
+	closing limitGiven  // the first position read again
+	off     unit.Length // by how far it did not come back; NaN where not read
+	moved   bool
+	held    held
+	verdict unit.Verdict
+}
+
+func runRunout(raw map[string][]unit.Any) (Result, error) {
+	t, err := readRunout(inputs(raw))
+	if err != nil {
+		return Result{}, err
+	}
+	r, err := t.result()
+	if err != nil {
+		return Result{}, err
+	}
+	t.explain(&r)
+	return r, nil
+}
+
+func readRunout(in inputs) (t runout, err error) {
+	t.turn = in.turn("dial")
+	t.s = showFor(in["dial"])
+	if t.read, err = brakes.ReadRunout(t.turn); err != nil {
+		return t, blame("dial", err)
+	}
+	if t.studs, err = in.studs(); err != nil {
+		return t, err
+	}
+	limit, mark, source, err := in.comfort("runout-limit", brakes.RunoutGood, brakes.RunoutBad)
+	if err != nil {
+		return t, err
+	}
+	if t.gauge, err = in.gaugeOf(t.s, brakes.DialScatter, "dial"); err != nil {
+		return t, err
+	}
+	n := len(t.turn.Points)
+	t.noise = t.gauge.Noise()
+	t.scatter = t.read.Total <= brakes.ScatterMost(n, t.noise)
+	t.net = brakes.LessScatter(t.read.Total, n, t.noise)
+	t.off = unit.Length(math.NaN())
+	drift := unit.Length(0)
+	if t.closing.at, t.closing.have = in.length("closing"); t.closing.have {
+		if t.turn.Points[0].Position != 0 {
+			return t, &InputError{"closing", fmt.Errorf("the first position was not read, so it cannot be read again")}
+		}
+		if t.off, t.moved, err = brakes.ClosingError(t.turn.Points[0].Value, t.closing.at, t.read.Total, t.gauge.Step); err != nil {
+			return t, blame("closing", err)
+		}
+		// Somewhere in the turn the dial moved by up to so much.
+		drift = unit.Length(math.Abs(float64(t.off)) / math.Sqrt(3))
+	}
+	t.held = held{of: "runout", what: "runout", bound: "limit", shown: t.read.Total, judged: t.net, doubt: t.gauge.DifferenceDoubt(drift),
+		limit: limit, kind: brakes.Comfort, scatter: t.scatter, mark: mark, source: source}
+	return t, nil
+}
+
+// result gives the numbers.
+func (t *runout) result() (r Result, err error) {
+	v, err := t.held.judge()
+	if err != nil {
+		return r, err
+	}
+	t.verdict = v.Verdict
+	r.Verdicts = []Verdict{v}
+	r.Outcomes = []string{outcome(v.Verdict, "runs-out", "runout-too-close", "runs-true", "")}
+	r.Values = Values{
+		{Key: "runout_mm", Number: t.read.Total.Millimetres()},
+		{Key: "runout_scatter_mm", Number: brakes.ScatterMost(len(t.turn.Points), t.noise).Millimetres()},
+		{Key: "closing_error_mm", Number: t.off.Millimetres()},
+		orderValues("runout_orders", t.read.Orders, t.noise),
+	}
+	r.Warnings = append(append(r.Warnings, few(t.turn)...), t.gauge.warnings...)
+	if t.moved {
+		r.warn("The dial came back to %s from where it began: the stand, the plunger or the bearing moved. Take up the play and read again.", t.s.fine(t.off))
+	}
+	if !t.scatter && len(t.read.Orders) > 0 {
+		r.warn("%s", folded(t.turn))
 	}
 	return r, nil
 }
 
-func runRunout(raw map[string][]unit.Any) (Result, error) {
-	in := inputs(raw)
-	t := in.turn("dial")
-	s := showFor(in["dial"])
-	ro, err := brakes.ReadRunout(t)
-	if err != nil {
-		return Result{}, blame("dial", err)
-	}
-	studs, err := in.studs()
-	if err != nil {
-		return Result{}, err
-	}
-	limit, mark, source, err := in.comfort("runout-limit", brakes.RunoutGood, brakes.RunoutBad)
-	if err != nil {
-		return Result{}, err
-	}
-	g, err := in.gaugeOf(s, brakes.DialScatter, "dial")
-	if err != nil {
-		return Result{}, err
-	}
-	noise, n := g.Noise(), len(t.Points)
-	scatter := ro.Total <= brakes.ScatterMost(n, noise)
-	net := brakes.LessScatter(ro.Total, n, noise)
-
-	r := Result{Plot: plotOf(t, 0, studs, s.fineReading)}
-	r.Warnings = append(append(r.Warnings, few(t)...), g.warnings...)
+// explain adds the arithmetic, and what it means.
+func (t *runout) explain(r *Result) {
+	s, ro := t.s, t.read
+	r.Plot = plotOf(t.turn, 0, t.studs, s.fineReading)
 	own, _ := s.small()
-	r.step("largest %s at %s", s.fine(ro.Largest.Value), degrees(t.At(ro.Largest.Position)))
-	r.step("least %s at %s", s.fine(ro.Least.Value), degrees(t.At(ro.Least.Position)))
+	r.step("largest %s at %s", s.fine(ro.Largest.Value), degrees(t.turn.At(ro.Largest.Position)))
+	r.step("least %s at %s", s.fine(ro.Least.Value), degrees(t.turn.At(ro.Least.Position)))
 	r.step("runout = %s - %s %s = %s", s.fineReading(ro.Largest.Value), less(s.fineReading(ro.Least.Value)), own, s.fine(ro.Total))
-	r.steps(scatterSteps(s, g.Gauge, n, ro.Total, net, scatter))
-
-	closing, haveClosing := in.length("closing")
-	off, drift := closing, unit.Length(0)
-	if haveClosing {
-		if t.Points[0].Position != 0 {
-			return Result{}, &InputError{"closing", fmt.Errorf("the first position was not read, so it cannot be read again")}
-		}
-		first := t.Points[0].Value
-		var moved bool
-		if off, moved, err = brakes.ClosingError(first, closing, ro.Total, g.Step); err != nil {
-			return Result{}, blame("closing", err)
-		}
-		r.step("closing: %s - %s %s = %s", s.fineReading(closing), less(s.fineReading(first)), own, s.fine(off))
-		// Somewhere in the turn the dial moved by up to so much.
-		drift = unit.Length(math.Abs(float64(off)) / math.Sqrt(3))
-		if moved {
-			r.warn("The dial came back to %s from where it began: the stand, the plunger or the bearing moved. Take up the play and read again.", s.fine(off))
-		}
+	r.steps(scatterSteps(s, t.gauge.Gauge, len(t.turn.Points), ro.Total, t.net, t.scatter))
+	if t.closing.have {
+		r.step("closing: %s - %s %s = %s", s.fineReading(t.closing.at), less(s.fineReading(t.turn.Points[0].Value)), own, s.fine(t.off))
 	}
-	u := g.DifferenceDoubt(drift)
+	u := t.held.doubt
 	r.step("doubt of the runout: u = %s; to be sure it takes 1.64 u = %s", s.fine(u), s.fine(unit.Length(1.64)*u))
+	r.Verdicts[0].Say = s.sayHeld(t.held, t.verdict)
 
-	h := held{of: "runout", what: "runout", bound: "limit", shown: ro.Total, judged: net, doubt: u, limit: limit, kind: brakes.Comfort, scatter: scatter, mark: mark, source: source}
-	v, err := s.hold(h)
-	if err != nil {
-		return Result{}, err
-	}
-	r.Verdicts = []Verdict{v}
-	r.Outcomes = []string{outcome(v.Verdict, "runs-out", "runout-too-close", "runs-true", "")}
-
-	r.Values = Values{
-		{Key: "runout_mm", Number: ro.Total.Millimetres()},
-		{Key: "runout_scatter_mm", Number: brakes.ScatterMost(n, noise).Millimetres()},
-		{Key: "closing_error_mm", Number: off.Millimetres()},
-		orderValues("runout_orders", ro.Orders, noise),
-	}
-	if scatter {
+	if t.scatter {
 		r.say("The runout is no more than the gauge's own scatter.")
 	} else {
 		if len(ro.Orders) > 0 {
-			if o := ro.Orders[0]; o.Share >= 0.6 && o.Amplitude > o.FromNoise(noise) {
-				r.say("High spot at %s.", where(o.High, studs))
+			if o := ro.Orders[0]; o.Share >= 0.6 && o.Amplitude > o.FromNoise(t.noise) {
+				r.say("High spot at %s.", where(o.High, t.studs))
 			}
-			r.warn("%s", folded(t))
 		}
-		r.Say = append(r.Say, pattern(ro.Orders, noise, func(times int) string {
+		r.Say = append(r.Say, pattern(ro.Orders, t.noise, func(times int) string {
 			switch {
 			case times == 1:
 				return ": a tilt. Look for rust or dirt under the hat first."
-			case times == studs:
+			case times == t.studs:
 				return ", as often as there are studs: uneven nuts bend it. Loosen, tighten evenly in a star, read again."
 			case times == 2:
 				return ": the face is bent like a saddle, or worn so."
-			case times >= 4 && studs == 0:
+			case times >= 4 && t.studs == 0:
 				return ". If that is the number of studs, uneven nuts bend it."
 			}
 			return "."
 		})...)
 	}
-	if v.Verdict == unit.TooClose {
-		r.Say = append(r.Say, finer(s, g.Gauge, limit, net, "dial", brakes.DialScatter))
+	if t.verdict == unit.TooClose {
+		r.Say = append(r.Say, finer(s, t.gauge.Gauge, t.held.limit, t.net, "dial", brakes.DialScatter))
 	}
-	r.Sources = append(r.Sources, sourceOf("runout limit", mark, source),
+	r.Sources = append(r.Sources, sourceOf("runout limit", t.held.mark, t.held.source),
 		sourceFigure("scatter of a dial", brakes.DialScatter), sourceDoubt, sourceVerdict, sourceScatter)
-	if haveClosing {
+	if t.closing.have {
 		r.Sources = append(r.Sources, fmt.Sprintf("closing error: %s (%s)", brakes.ClosingShare.Source, brakes.ClosingShare.Mark))
 	}
 	if len(ro.Orders) > 0 {
 		r.Sources = append(r.Sources, sourceOrders)
 	}
-	return r, nil
 }
 
 // scatterSteps show how much of a largest less least the gauge makes itself.
