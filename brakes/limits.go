@@ -207,6 +207,22 @@ func Figures() []Listed {
 		listed("RuleScatter", RuleScatter),
 		listed("RuleMark", RuleMark),
 		listed("ClosingShare", ClosingShare),
+		listed("LoadedShare", LoadedShare),
+		listed("SizeOff", SizeOff),
+		listed("OldSizeOff", OldSizeOff),
+		listed("RollOutOff", RollOutOff),
+		listed("SpeedOff", SpeedOff),
+		listed("GrowthNear", GrowthNear),
+		listed("GrowthFar", GrowthFar),
+		listed("FeltVariation", FeltVariation),
+		listed("WearRate", WearRate),
+		listed("WearBand", WearBand),
+		listed("HeatApartGood", HeatApartGood),
+		listed("HeatApartBad", HeatApartBad),
+		listed("HeatRatioBad", HeatRatioBad),
+		listed("VeryHot", VeryHot),
+		listed("ThermometerOff", ThermometerOff),
+		listed("SpotOff", SpotOff),
 	}
 }
 

@@ -43,7 +43,7 @@ type operation func(t *testing.T, in []string) any
 func operations(t *testing.T) map[string]operation {
 	all := map[string]operation{}
 	for _, some := range []map[string]operation{
-		hydraulicOps,
+		hydraulicOps, tyreOps, shakeOps, growthOps,
 	} {
 		for name, op := range some {
 			if all[name] != nil {
