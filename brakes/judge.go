@@ -1,7 +1,6 @@
 package brakes
 
 import (
-	"fmt"
 	"math"
 
 	"chock/brakes/unit"
@@ -53,12 +52,7 @@ const (
 //
 // Source: one-sided chance of conforming, Phi((x - L)/u), JCGM 106:2012; the
 // two quantiles of the normal distribution are rounded as there.
-func (k Kind) Guard() float64 {
-	if k == Safety {
-		return 1.96
-	}
-	return 1.64
-}
+func (k Kind) Guard() float64 { return float64(k.band().In) }
 
 // Judge holds value x, known with standard uncertainty u, against a limit L.
 // With the side that is sound taken as positive:
@@ -74,44 +68,7 @@ func (k Kind) Guard() float64 {
 // Source: three-way decision after ILAC-G8:09/2019 section 4.2.3 and JCGM
 // 106:2012; that a safety limit gives no benefit of the doubt is ours.
 func Judge[Q ~float64](x, u Q, limit Limit[Q], kind Kind) (unit.Verdict, error) {
-	if err := finite("value", x); err != nil {
-		return unit.NoLimit, err
-	}
-	if err := finite("doubt", u); err != nil {
-		return unit.NoLimit, err
-	}
-	if !(u >= 0) {
-		return unit.NoLimit, &OutOfRange{"doubt", fmt.Sprint(float64(u)), "0 or more"}
-	}
-	if limit.Side == Unknown {
-		return unit.NoLimit, nil
-	}
-	if err := finite("limit", limit.Low); err != nil {
-		return unit.NoLimit, err
-	}
-	if err := finite("limit", limit.High); err != nil {
-		return unit.NoLimit, err
-	}
-	if !(limit.Low <= limit.High) {
-		return unit.NoLimit, &OutOfRange{"limit", fmt.Sprintf("%v to %v", float64(limit.Low), float64(limit.High)), "the smaller first"}
-	}
-	// inside and past are the room to the good end and to the bad end.
-	inside, past := limit.Low-x, limit.High-x
-	if limit.Side == Least {
-		inside, past = x-limit.High, x-limit.Low
-	}
-	guard := times(kind.Guard(), u)
-	slack := guard
-	if kind == Safety {
-		slack = 0
-	}
-	switch {
-	case past < -slack:
-		return unit.Outside, nil
-	case inside >= guard:
-		return unit.Within, nil
-	}
-	return unit.TooClose, nil
+	return JudgeBy(x, u, limit, kind.band())
 }
 
 // A Gauge is what is known of the instrument behind some readings, in the

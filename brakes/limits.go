@@ -223,6 +223,17 @@ func Figures() []Listed {
 		listed("VeryHot", VeryHot),
 		listed("ThermometerOff", ThermometerOff),
 		listed("SpotOff", SpotOff),
+		listed("GuardSafety", GuardSafety),
+		listed("GuardComfort", GuardComfort),
+		listed("GuardTwice", GuardTwice),
+		listed("GuardOneSided", GuardOneSided),
+		listed("StepThou", StepThou),
+		listed("StepHalfThou", StepHalfThou),
+		listed("StepTenthThou", StepTenthThou),
+		listed("StepFiftieth", StepFiftieth),
+		listed("StepHundredth", StepHundredth),
+		listed("StepMicron", StepMicron),
+		listed("RepeatsMost", RepeatsMost),
 	}
 }
 

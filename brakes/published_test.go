@@ -44,6 +44,8 @@ func operations(t *testing.T) map[string]operation {
 	all := map[string]operation{}
 	for _, some := range []map[string]operation{
 		hydraulicOps, tyreOps, shakeOps, growthOps,
+		hydraulicOps,
+		conformOps,
 	} {
 		for name, op := range some {
 			if all[name] != nil {
