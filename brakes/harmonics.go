@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"chock/brakes/unit"
 )
@@ -128,25 +129,10 @@ func fit(t Turn, top int, blind bool) (Spectrum, bool) {
 	// Readings are fitted as differences from the first one, so that equal
 	// readings give exact zeros and a thick rotor costs no digits.
 	base := t.Points[0].Value
-	x := make([][]float64, len(t.Points))
 	y := make([]float64, len(t.Points))
 	for i, p := range t.Points {
 		y[i] = float64(p.Value - base)
-		row := make([]float64, 1, 2*top+2)
-		row[0] = 1
-		for n := 1; n <= top; n++ {
-			// The angle is reduced in whole numbers: order 6 at position 11
-			// is the same angle as at position 1, to the last bit.
-			sin, cos := math.Sincos(2 * math.Pi * float64(n*p.Position%t.Positions) / float64(t.Positions))
-			row = append(row, cos, sin)
-		}
-		if blind {
-			row = append(row, float64(1-2*(p.Position%2)))
-		}
-		x[i] = row
 	}
-	least, largest := t.ends()
-	spread := float64(largest.Value - least.Value)
 	var mean, variance float64
 	for _, v := range y {
 		mean += v / float64(len(y))
@@ -154,11 +140,19 @@ func fit(t Turn, top int, blind bool) (Spectrum, bool) {
 	for _, v := range y {
 		variance += (v - mean) * (v - mean) / float64(len(y))
 	}
-	coef, cov, rss, ok := leastSquares(x, y)
-	if !ok {
-		return Spectrum{}, false
+	var coef, cov []float64
+	var rss float64
+	if len(y) == t.Positions {
+		coef, cov, rss = fullFit(y, top, blind)
+	} else {
+		var ok bool
+		if coef, cov, rss, ok = leastSquares(design(t, top, blind), y); !ok {
+			return Spectrum{}, false
+		}
 	}
-	s := Spectrum{Mean: base + unit.Length(coef[0]), Spare: len(y) - len(coef)}
+	least, largest := t.ends()
+	spread := float64(largest.Value - least.Value)
+	s := Spectrum{Mean: base + unit.Length(coef[0]), Spare: len(y) - len(coef), Orders: make([]Order, 0, top+1)}
 	if s.Spare > 0 {
 		s.Left = unit.Length(math.Sqrt(rss / float64(s.Spare)))
 	}
@@ -185,6 +179,92 @@ func fit(t Turn, top int, blind bool) (Spectrum, bool) {
 		s.Orders = append(s.Orders, o)
 	}
 	return s, true
+}
+
+// A circle holds cosine and sine of each position of a full turn. The angle of
+// order n at a position is that of a whole number of positions: order 6 at
+// position 11 of 12 is position 6, to the last bit.
+type circle struct {
+	once     sync.Once
+	cos, sin []float64
+}
+
+var circles [MostPositions + 1]circle
+
+func circleOf(positions int) *circle {
+	c := &circles[positions]
+	c.once.Do(func() {
+		c.cos, c.sin = make([]float64, positions), make([]float64, positions)
+		for i := range positions {
+			c.sin[i], c.cos[i] = math.Sincos(2 * math.Pi * float64(i) / float64(positions))
+		}
+	})
+	return c
+}
+
+// fullFit is the fit to a full turn, where the columns of [design] are at right
+// angles and each coefficient is a mean of its own.
+func fullFit(y []float64, top int, blind bool) (coef, cov []float64, rss float64) {
+	n := float64(len(y))
+	both := make([]float64, 2*(2*top+2))
+	coef, cov = both[:0:2*top+2], both[2*top+2:2*top+2]
+	sum := 0.0
+	for _, v := range y {
+		sum += v
+	}
+	coef, cov = append(coef, sum/n), append(cov, 1/n)
+	c := circleOf(len(y))
+	for k := 1; k <= top; k++ {
+		a, b, at := 0.0, 0.0, 0
+		for _, v := range y {
+			a += v * c.cos[at]
+			b += v * c.sin[at]
+			if at += k; at >= len(y) {
+				at -= len(y)
+			}
+		}
+		coef, cov = append(coef, 2*a/n, 2*b/n), append(cov, 2/n, 2/n)
+	}
+	if blind {
+		a := 0.0
+		for i, v := range y {
+			a += v * float64(1-2*(i%2))
+		}
+		coef, cov = append(coef, a/n), append(cov, 1/n)
+	}
+	if len(coef) < len(y) {
+		for i, v := range y {
+			v -= coef[0]
+			for k := 1; k <= top; k++ {
+				at := k * i % len(y)
+				v -= coef[2*k-1]*c.cos[at] + coef[2*k]*c.sin[at]
+			}
+			if blind {
+				v -= coef[len(coef)-1] * float64(1-2*(i%2))
+			}
+			rss += v * v
+		}
+	}
+	return coef, cov, rss
+}
+
+// design has a row for each reading and a column for each number fitted.
+func design(t Turn, top int, blind bool) [][]float64 {
+	c := circleOf(t.Positions)
+	x := make([][]float64, len(t.Points))
+	for i, p := range t.Points {
+		row := make([]float64, 1, 2*top+2)
+		row[0] = 1
+		for n := 1; n <= top; n++ {
+			at := n * p.Position % t.Positions
+			row = append(row, c.cos[at], c.sin[at])
+		}
+		if blind {
+			row = append(row, float64(1-2*(p.Position%2)))
+		}
+		x[i] = row
+	}
+	return x
 }
 
 // leastSquares solves x c = y for the c that leaves the least sum of squares

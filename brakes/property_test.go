@@ -240,3 +240,29 @@ func TestNearestStudProperties(t *testing.T) {
 		}
 	})
 }
+
+// The two ways to fit a full turn agree: by means, and by least squares.
+func TestFullFitIsLeastSquares(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		turn := drawTurn(rt, false)
+		top := rapid.IntRange(1, min(HighestOrder, (turn.Positions-1)/2)).Draw(rt, "top")
+		blind := turn.Positions%2 == 0 && rapid.Bool().Draw(rt, "blind")
+		y := make([]float64, turn.Positions)
+		for i, p := range turn.Points {
+			y[i] = float64(p.Value)
+		}
+		coef, cov, rss := fullFit(y, top, blind)
+		want, wantCov, wantRSS, ok := leastSquares(design(turn, top, blind), y)
+		if !ok || len(coef) != len(want) {
+			rt.Fatalf("%d coefficients, %d by least squares, %v", len(coef), len(want), ok)
+		}
+		for i := range coef {
+			if math.Abs(coef[i]-want[i]) > 1e-15 || math.Abs(cov[i]-wantCov[i]) > 1e-12 {
+				rt.Fatalf("coefficient %d is %g with %g, by least squares %g with %g", i, coef[i], cov[i], want[i], wantCov[i])
+			}
+		}
+		if math.Abs(rss-wantRSS) > 1e-18 {
+			rt.Fatalf("left over is %g, by least squares %g", rss, wantRSS)
+		}
+	})
+}

@@ -31,8 +31,8 @@ func ReadThickness(t Turn) (Thickness, error) {
 		return Thickness{}, err
 	}
 	for _, p := range t.Points {
-		if err := positive(fmt.Sprintf("thickness %d", p.Position+1), p.Value); err != nil {
-			return Thickness{}, err
+		if !(p.Value > 0) {
+			return Thickness{}, positive(fmt.Sprintf("thickness %d", p.Position+1), p.Value)
 		}
 	}
 	th := Thickness{Orders: orders(t)}

@@ -48,8 +48,8 @@ func (t Turn) check(least int) error {
 			return &OutOfRange{"position", fmt.Sprint(p.Position + 1), fmt.Sprintf("1 to %d, each once and in order", t.Positions)}
 		}
 		before = p.Position
-		if err := finite(fmt.Sprintf("reading %d", p.Position+1), p.Value); err != nil {
-			return err
+		if v := float64(p.Value); math.IsNaN(v) || math.IsInf(v, 0) {
+			return finite(fmt.Sprintf("reading %d", p.Position+1), p.Value)
 		}
 	}
 	return nil

@@ -43,6 +43,9 @@ func ParseList(kind Kind, text, def string) ([]Any, error) {
 	if len(text) > longestList {
 		return nil, fault(text, "too long: type the readings of one place")
 	}
+	if list := t.plain(text, def); list != nil {
+		return list, nil
+	}
 	items, err := cut(text)
 	if err != nil {
 		return nil, err
@@ -51,6 +54,56 @@ func ParseList(kind Kind, text, def string) ([]Any, error) {
 		return nil, fault(text, "too many readings: %d are enough", mostValues)
 	}
 	return t.takeAll(items, def)
+}
+
+// plain reads a list as files have it: decimals parted by single spaces, or a
+// hyphen alone, all in the default unit. It gives nil for anything else, and
+// for whatever the long way refuses; a test holds it to the long way.
+func (t *table) plain(text, def string) []Any {
+	s := t.named(def)
+	if s == nil || t.whole || t.kind == KindTemperature {
+		return nil
+	}
+	n := 1 + strings.Count(text, " ")
+	if n > mostValues {
+		return nil
+	}
+	list := make([]Any, 0, n)
+	for at := 0; at < len(text); at++ { // at each turn past the space
+		start := at
+		neg := text[at] == '-'
+		if neg || text[at] == '+' {
+			at++
+		}
+		if neg && (at == len(text) || text[at] == ' ') {
+			list = append(list, Absent(t.kind))
+			continue
+		}
+		m, whole, after := int64(0), 0, 0
+		for ; at < len(text) && isDigit(text[at]); at++ {
+			m, whole = m*10+int64(text[at]-'0'), whole+1
+			if whole > mostWhole {
+				return nil
+			}
+		}
+		div := uint64(1)
+		if at < len(text) && text[at] == '.' {
+			for at++; at < len(text) && isDigit(text[at]); at++ {
+				m, div, after = m*10+int64(text[at]-'0'), div*10, after+1
+				if after > mostAfter {
+					return nil
+				}
+			}
+		}
+		if whole+after == 0 || at < len(text) && text[at] != ' ' {
+			return nil
+		}
+		if neg {
+			m = -m
+		}
+		list = append(list, Any{Kind: t.kind, SI: s.si(m, div), Resolution: s.si(1, div), Text: text[start:at], Unit: s.name})
+	}
+	return list
 }
 
 func parseWords(text string) ([]Any, error) {

@@ -487,3 +487,47 @@ func BenchmarkParseList(b *testing.B) {
 		}
 	}
 }
+
+// The short way of files and the long way of people read the same readings to
+// the same bits; the short way refuses nothing, it passes on.
+func TestPlainListIsTheLongWay(t *testing.T) {
+	words := []string{"0", "1.6", "-2", "+.8", "-", "25.982", "0.0001", "123456789.1234567", "1234567890", "0.12345678", ".", "+", "1.", "-0", "--1", "1e3", "1/2", "1,5", "mm", "1..2", "NaN", "\t1", "5 6", "½"}
+	rapid.Check(t, func(rt *rapid.T) {
+		k := rapid.SampledFrom(kinds).Draw(rt, "kind")
+		tab := tableOf(k)
+		if tab == nil {
+			return
+		}
+		def := rapid.SampledFrom(append(Units(k), "", "furlong")).Draw(rt, "unit")
+		text := strings.TrimSpace(strings.Join(rapid.SliceOfN(rapid.SampledFrom(words), 1, 8).Draw(rt, "words"), " "))
+		short := tab.plain(text, def)
+		items, err := cut(text)
+		var long []Any
+		if err == nil {
+			long, err = tab.takeAll(items, def)
+		}
+		if short == nil {
+			return
+		}
+		if err != nil || len(short) != len(long) {
+			rt.Fatalf("%q in %q: %d readings, the long way %d, %v", text, def, len(short), len(long), err)
+		}
+		for i := range short {
+			if short[i] != long[i] && !(short[i].Missing() && long[i].Missing()) {
+				rt.Fatalf("%q in %q, reading %d: %+v, the long way %+v", text, def, i+1, short[i], long[i])
+			}
+		}
+	})
+	if len(lengths.plain("25.982 - 25.975", "mm")) != 3 {
+		t.Error("the short way is not taken")
+	}
+}
+
+func BenchmarkParsePlainList(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := ParseList(KindLength, "25.982 25.978 25.975 25.977 25.983 25.986 25.984 25.979 25.974 25.976 25.981 25.985", "mm"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
