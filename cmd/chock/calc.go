@@ -64,6 +64,8 @@ type calcRun struct {
 	json   bool
 	strict bool
 
+	csv string // a file of many parts
+
 	vehicle, axle string            // of the vehicle file, and which of its axles
 	fromFile      map[string]string // inputs that the file gave, and where it has them from
 }
@@ -99,6 +101,9 @@ func newCalcOne(name string) *cobra.Command {
 			return usagef("%q is no flag", args[0])
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if run.csv != "" {
+				return run.stream(cmd)
+			}
 			return run.run(cmd)
 		},
 	}
@@ -110,6 +115,7 @@ func newCalcOne(name string) *cobra.Command {
 		}
 		f.StringVar(run.typed[in.Name], in.Name, "", say)
 	}
+	run.csvFlag(cmd)
 	run.vehicleFlags(cmd)
 	f.StringVar(&run.unit, "unit", "", "unit of numbers without one: "+strings.Join(unit.Units(unit.KindLength), ", "))
 	f.BoolVar(&run.json, "json", false, "write one JSON document")
@@ -206,16 +212,7 @@ func (run *calcRun) parse(cmd *cobra.Command) (map[string][]unit.Any, error) {
 		if in.Typed {
 			def = run.unit
 		}
-		text := *run.typed[in.Name]
-		var values []unit.Any
-		var err error
-		if in.List {
-			values, err = unit.ParseList(in.Kind, text, def)
-		} else {
-			var v unit.Any
-			v, err = unit.Parse(in.Kind, text, def)
-			values = []unit.Any{v}
-		}
+		values, err := in.Read(*run.typed[in.Name], def)
 		if err != nil {
 			return nil, usagef("--%s: %w", in.Name, err)
 		}

@@ -44,7 +44,7 @@ const narrowest = 20
 // until Close, a signal that ends the program puts the terminal back first.
 func Open(t Terminal) (*Session, error) {
 	out := t.Out
-	if t.JSON || !isTerminal(t.Out) {
+	if t.JSON || !IsTerminal(t.Out) {
 		out = t.Err
 	}
 	scr, err := NewScreen(out, t.Color)
@@ -52,11 +52,11 @@ func Open(t Terminal) (*Session, error) {
 		return nil, err
 	}
 	s := &Session{Screen: scr, interrupt: make(chan struct{}), signals: make(chan os.Signal, 2)}
-	if isStandard(t.In) && isTerminal(t.In) {
+	if isStandard(t.In) && IsTerminal(t.In) {
 		s.before, _ = term.GetState(int(os.Stdin.Fd()))
 	}
 	columns, _ := scr.size()
-	s.lists = s.before != nil && isTerminal(t.Out) && isTerminal(out) &&
+	s.lists = s.before != nil && IsTerminal(t.Out) && IsTerminal(out) &&
 		os.Getenv("TERM") != "dumb" && !t.Plain && columns >= narrowest
 	if s.lists {
 		s.Asker = NewPrompt(console(t.In), canvas(out), scr)

@@ -17,7 +17,7 @@ const longest = 4096
 // NewPlain asks line by line; it works on any terminal, in a pipe and with a
 // screen reader. It reads in through one buffer, so nothing typed ahead is lost.
 func NewPlain(in io.Reader, out *Screen) Asker {
-	return &plain{in: bufio.NewReaderSize(in, longest+2), scr: out, echo: !isTerminal(in)}
+	return &plain{in: bufio.NewReaderSize(in, longest+2), scr: out, echo: !IsTerminal(in)}
 }
 
 type plain struct {

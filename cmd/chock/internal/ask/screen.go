@@ -73,7 +73,7 @@ func NewScreen(w io.Writer, colour string) (*Screen, error) {
 	case "always":
 		on = true
 	case "auto", "":
-		on = isTerminal(w) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+		on = IsTerminal(w) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
 	case "never":
 	default:
 		return nil, fmt.Errorf("colour %q: want auto, always or never", colour)
@@ -303,7 +303,8 @@ func (s *Screen) cut(line string, width int) string {
 	return runewidth.Truncate(line, max(width, 1), dots)
 }
 
-func isTerminal(w any) bool {
+// IsTerminal reports whether a stream is one that a person sits at.
+func IsTerminal(w any) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
 }

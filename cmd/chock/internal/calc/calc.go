@@ -22,6 +22,19 @@ type Input struct {
 	Say      string // one line for help and prompts
 }
 
+// Read gives the values of an input from what was typed; a bare number takes
+// the unit def.
+func (in Input) Read(text, def string) ([]unit.Any, error) {
+	if in.List {
+		return unit.ParseList(in.Kind, text, def)
+	}
+	v, err := unit.Parse(in.Kind, text, def)
+	if err != nil {
+		return nil, err
+	}
+	return []unit.Any{v}, nil
+}
+
 // A Limit is something that a calculation holds a reading against. Of its
 // outcomes, worst first, exactly one comes back.
 type Limit struct {
@@ -40,6 +53,7 @@ type Calculation struct {
 	Limits  []Limit
 	Keys    []string // of the results, for where the calculation is not run
 	run     func(in map[string][]unit.Any) (Result, error)
+	numbers func(in inputs) (Result, error) // run without the words, for [Stream]; nil where nothing streams
 }
 
 // Input finds one of the inputs by its name.
@@ -65,32 +79,40 @@ func (e *InputError) Unwrap() error { return e.Err }
 // is left out of in. What the formulas do not hold for is an error: an
 // [*InputError] where one input is at fault.
 func (c Calculation) Run(in map[string][]unit.Any) (Result, error) {
+	if err := c.check(in); err != nil {
+		return Result{}, err
+	}
+	return c.run(in)
+}
+
+// check refuses what is not as the inputs say.
+func (c Calculation) check(in map[string][]unit.Any) error {
 	for name, values := range in {
 		i, ok := c.Input(name)
 		if !ok {
-			return Result{}, &InputError{name, fmt.Errorf("%s takes no such input", c.Name)}
+			return &InputError{name, fmt.Errorf("%s takes no such input", c.Name)}
 		}
 		if len(values) == 0 {
-			return Result{}, &InputError{name, fmt.Errorf("no value")}
+			return &InputError{name, fmt.Errorf("no value")}
 		}
 		if !i.List && len(values) > 1 {
-			return Result{}, &InputError{name, fmt.Errorf("want one value, got %d", len(values))}
+			return &InputError{name, fmt.Errorf("want one value, got %d", len(values))}
 		}
 		for _, v := range values {
 			if v.Kind != i.Kind {
-				return Result{}, &InputError{name, fmt.Errorf("want a %s, got a %s", i.Kind, v.Kind)}
+				return &InputError{name, fmt.Errorf("want a %s, got a %s", i.Kind, v.Kind)}
 			}
 			if v.Missing() && !i.List {
-				return Result{}, &InputError{name, fmt.Errorf("want a value")}
+				return &InputError{name, fmt.Errorf("want a value")}
 			}
 		}
 	}
 	for _, i := range c.Inputs {
 		if _, ok := in[i.Name]; !ok && !i.Optional {
-			return Result{}, &InputError{i.Name, fmt.Errorf("is needed: %s", i.Say)}
+			return &InputError{i.Name, fmt.Errorf("is needed: %s", i.Say)}
 		}
 	}
-	return c.run(in)
+	return nil
 }
 
 // A Value is one result under its JSON key, which names the unit. It is a

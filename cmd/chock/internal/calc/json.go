@@ -31,75 +31,154 @@ func (v Values) Get(key string) float64 {
 }
 
 // MarshalJSON writes the values as an object.
-func (v Values) MarshalJSON() ([]byte, error) {
-	var b bytes.Buffer
-	b.WriteByte('{')
-	for i, x := range v {
-		if i > 0 {
-			b.WriteByte(',')
-		}
-		key, err := json.Marshal(x.Key)
-		if err != nil {
-			return nil, err
-		}
-		b.Write(key)
-		b.WriteByte(':')
-		text, err := x.text()
-		if err != nil {
-			return nil, err
-		}
-		b.Write(text)
-	}
-	b.WriteByte('}')
-	return b.Bytes(), nil
-}
-
-func (x Value) text() ([]byte, error) {
-	switch {
-	case x.List != nil:
-		return json.Marshal(x.List)
-	case x.Group != nil:
-		return json.Marshal(x.Group)
-	case x.Flag != nil:
-		return json.Marshal(*x.Flag)
-	}
-	return json.Marshal(number(x.Number))
-}
-
-// number is a float64 as JSON: null where it is unknown, and nine digits that
-// count, so that no reader sees 0.13199999999999998.
-type number float64
-
-func (n number) MarshalJSON() ([]byte, error) {
-	f := float64(n)
-	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return []byte("null"), nil
-	}
-	f, err := strconv.ParseFloat(strconv.FormatFloat(f, 'g', 9, 64), 64)
-	if err != nil {
-		return nil, err
-	}
-	return json.Marshal(f + 0) // a negative zero becomes 0
-}
+func (v Values) MarshalJSON() ([]byte, error) { return v.appendJSON(nil), nil }
 
 // MarshalJSON writes the verdict with the keys that scripts rely on.
-func (v Verdict) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Of      string  `json:"of"`
-		Verdict string  `json:"verdict"`
-		Value   number  `json:"value"`
-		Limit   number  `json:"limit"`
-		Good    number  `json:"limit_good"`
-		Doubt   number  `json:"doubt"`
-		Unit    string  `json:"unit"`
-		Mark    *string `json:"mark"`
-		Source  *string `json:"source"`
-	}{v.Of, v.Verdict.String(), number(v.Value), number(v.Limit), number(v.Good), number(v.Doubt), v.Unit, known(v.Mark), known(v.Source)})
+func (v Verdict) MarshalJSON() ([]byte, error) { return v.appendJSON(nil), nil }
+
+// The documents are put together by hand, so that one of a million rotors
+// takes no longer than its arithmetic.
+
+func (v Values) appendJSON(b []byte) []byte {
+	b = append(b, '{')
+	for i, x := range v {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = append(appendText(b, x.Key), ':')
+		b = x.appendJSON(b)
+	}
+	return append(b, '}')
 }
 
-func known(s string) *string {
-	if s == "" {
-		return nil
+func (x Value) appendJSON(b []byte) []byte {
+	switch {
+	case x.List != nil:
+		b = append(b, '[')
+		for i, v := range x.List {
+			if i > 0 {
+				b = append(b, ',')
+			}
+			b = v.appendJSON(b)
+		}
+		return append(b, ']')
+	case x.Group != nil:
+		return x.Group.appendJSON(b)
+	case x.Flag != nil:
+		return strconv.AppendBool(b, *x.Flag)
 	}
-	return &s
+	return appendNumber(b, x.Number)
+}
+
+func (v Verdict) appendJSON(b []byte) []byte {
+	b = append(b, `{"of":`...)
+	b = appendText(b, v.Of)
+	b = append(b, `,"verdict":`...)
+	b = appendText(b, v.Verdict.String())
+	for _, n := range []struct {
+		key string
+		v   float64
+	}{{`,"value":`, v.Value}, {`,"limit":`, v.Limit}, {`,"limit_good":`, v.Good}, {`,"doubt":`, v.Doubt}} {
+		b = append(b, n.key...)
+		b = appendNumber(b, n.v)
+	}
+	b = append(b, `,"unit":`...)
+	b = appendText(b, v.Unit)
+	b = append(b, `,"mark":`...)
+	b = appendKnown(b, v.Mark)
+	b = append(b, `,"source":`...)
+	b = appendKnown(b, v.Source)
+	return append(b, '}')
+}
+
+// appendKnown is appendText, and null for "".
+func appendKnown(b []byte, s string) []byte {
+	if s == "" {
+		return append(b, "null"...)
+	}
+	return appendText(b, s)
+}
+
+func appendTexts(b []byte, list []string) []byte {
+	b = append(b, '[')
+	for i, s := range list {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = appendText(b, s)
+	}
+	return append(b, ']')
+}
+
+// appendText writes a string; what is not plain goes the library's way.
+func appendText(b []byte, s string) []byte {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c >= 0x7f || c == '"' || c == '\\' {
+			return appendAny(b, s)
+		}
+	}
+	b = append(b, '"')
+	b = append(b, s...)
+	return append(b, '"')
+}
+
+// appendAny writes v as encoding/json does.
+func appendAny(b []byte, v any) []byte {
+	var buf bytes.Buffer
+	e := json.NewEncoder(&buf)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(v); err != nil {
+		panic("chock: a string does not become JSON: " + err.Error()) // it always does
+	}
+	return append(b, bytes.TrimSuffix(buf.Bytes(), []byte("\n"))...)
+}
+
+// jsonDigits are those of a number that count in JSON, so that no reader sees
+// 0.13199999999999998.
+const jsonDigits = 9
+
+// appendNumber writes a float64 as encoding/json would write it with nine
+// digits: null where it is unknown, zero without a sign.
+func appendNumber(b []byte, f float64) []byte {
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return append(b, "null"...)
+	}
+	if f < 0 {
+		b, f = append(b, '-'), -f
+	}
+	var room [32]byte
+	text := strconv.AppendFloat(room[:0], f, 'e', jsonDigits-1, 64) // d.dddddddde±dd
+	exp, err := strconv.Atoi(string(text[jsonDigits+2:]))
+	if err != nil {
+		panic("chock: strconv wrote " + string(text))
+	}
+	digits := append(text[:1], text[2:jsonDigits+1]...)
+	for len(digits) > 1 && digits[len(digits)-1] == '0' {
+		digits = digits[:len(digits)-1]
+	}
+	switch {
+	case digits[0] == '0':
+		return append(bytes.TrimSuffix(b, []byte("-")), '0')
+	case exp < -6 || exp >= 21:
+		b = append(b, digits[0])
+		if len(digits) > 1 {
+			b = append(append(b, '.'), digits[1:]...)
+		}
+		b = append(b, 'e')
+		if exp > 0 {
+			b = append(b, '+')
+		}
+		return strconv.AppendInt(b, int64(exp), 10)
+	case exp < 0:
+		b = append(b, "0.000000"[:1-exp]...)
+		return append(b, digits...)
+	case exp >= len(digits)-1:
+		b = append(b, digits...)
+		for range exp - len(digits) + 1 {
+			b = append(b, '0')
+		}
+		return b
+	}
+	b = append(append(b, digits[:exp+1]...), '.')
+	return append(b, digits[exp+1:]...)
 }

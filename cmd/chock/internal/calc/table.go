@@ -24,6 +24,13 @@ var rotorThickness = Calculation{
 	},
 	Keys: []string{"least_thickness_mm", "least_at_deg", "above_discard_mm", "stock_to_cut_mm", "thickness_variation_mm", "thickness_scatter_mm", "thickness_orders"},
 	run:  runThickness,
+	numbers: func(in inputs) (Result, error) {
+		t, err := readThickness(in)
+		if err != nil {
+			return Result{}, err
+		}
+		return t.result()
+	},
 }
 
 var rotorRunout = Calculation{
@@ -42,6 +49,13 @@ var rotorRunout = Calculation{
 	},
 	Keys: []string{"runout_mm", "runout_scatter_mm", "closing_error_mm", "runout_orders"},
 	run:  runRunout,
+	numbers: func(in inputs) (Result, error) {
+		t, err := readRunout(in)
+		if err != nil {
+			return Result{}, err
+		}
+		return t.result()
+	},
 }
 
 var rotorIndex = Calculation{
