@@ -14,6 +14,10 @@ import (
 // eleven or thirteen times a turn from once.
 const HighestOrder = 6
 
+// mostFitted numbers are fitted to a turn: the mean, two for an order, and one
+// for the half-blind one.
+const mostFitted = 2*HighestOrder + 2
+
 // FewestForOrders is the number of readings below which no orders are given.
 const FewestForOrders = 5
 
@@ -54,8 +58,12 @@ func (o Order) FromNoise(noise unit.Length) unit.Length {
 	if o.HalfBlind {
 		return times(1.96*o.gain, noise)
 	}
-	return times(math.Sqrt(2*math.Log(20))*o.gain, noise)
+	return times(rayleigh95*o.gain, noise)
 }
+
+// rayleigh95 is what a Rayleigh-distributed amplitude of unit noise exceeds one
+// time in twenty.
+var rayleigh95 = math.Sqrt(2 * math.Log(20))
 
 // A Spectrum is a turn of readings taken apart into orders.
 type Spectrum struct {
@@ -129,7 +137,8 @@ func fit(t Turn, top int, blind bool) (Spectrum, bool) {
 	// Readings are fitted as differences from the first one, so that equal
 	// readings give exact zeros and a thick rotor costs no digits.
 	base := t.Points[0].Value
-	y := make([]float64, len(t.Points))
+	var room [MostPositions]float64
+	y := room[:len(t.Points)]
 	for i, p := range t.Points {
 		y[i] = float64(p.Value - base)
 	}
@@ -140,10 +149,11 @@ func fit(t Turn, top int, blind bool) (Spectrum, bool) {
 	for _, v := range y {
 		variance += (v - mean) * (v - mean) / float64(len(y))
 	}
-	var coef, cov []float64
+	var roomFor [2][mostFitted]float64
+	coef, cov := roomFor[0][:0], roomFor[1][:0]
 	var rss float64
 	if len(y) == t.Positions {
-		coef, cov, rss = fullFit(y, top, blind)
+		coef, cov, rss = fullFit(y, top, blind, coef, cov)
 	} else {
 		var ok bool
 		if coef, cov, rss, ok = leastSquares(design(t, top, blind), y); !ok {
@@ -204,10 +214,9 @@ func circleOf(positions int) *circle {
 
 // fullFit is the fit to a full turn, where the columns of [design] are at right
 // angles and each coefficient is a mean of its own.
-func fullFit(y []float64, top int, blind bool) (coef, cov []float64, rss float64) {
+// It appends to the two slices that it is given.
+func fullFit(y []float64, top int, blind bool, coef, cov []float64) (_, _ []float64, rss float64) {
 	n := float64(len(y))
-	both := make([]float64, 2*(2*top+2))
-	coef, cov = both[:0:2*top+2], both[2*top+2:2*top+2]
 	sum := 0.0
 	for _, v := range y {
 		sum += v

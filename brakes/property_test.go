@@ -251,7 +251,7 @@ func TestFullFitIsLeastSquares(t *testing.T) {
 		for i, p := range turn.Points {
 			y[i] = float64(p.Value)
 		}
-		coef, cov, rss := fullFit(y, top, blind)
+		coef, cov, rss := fullFit(y, top, blind, nil, nil)
 		want, wantCov, wantRSS, ok := leastSquares(design(turn, top, blind), y)
 		if !ok || len(coef) != len(want) {
 			rt.Fatalf("%d coefficients, %d by least squares, %v", len(coef), len(want), ok)

@@ -60,50 +60,70 @@ func ParseList(kind Kind, text, def string) ([]Any, error) {
 // hyphen alone, all in the default unit. It gives nil for anything else, and
 // for whatever the long way refuses; a test holds it to the long way.
 func (t *table) plain(text, def string) []Any {
-	s := t.named(def)
-	if s == nil || t.whole || t.kind == KindTemperature {
-		return nil
-	}
+	s := t.plainScale(def)
 	n := 1 + strings.Count(text, " ")
-	if n > mostValues {
+	if s == nil || n > mostValues {
 		return nil
 	}
 	list := make([]Any, 0, n)
 	for at := 0; at < len(text); at++ { // at each turn past the space
-		start := at
-		neg := text[at] == '-'
-		if neg || text[at] == '+' {
-			at++
+		end := at + strings.IndexByte(text[at:], ' ')
+		if end < at {
+			end = len(text)
 		}
-		if neg && (at == len(text) || text[at] == ' ') {
+		word := text[at:end]
+		if word == "-" {
 			list = append(list, Absent(t.kind))
-			continue
-		}
-		m, whole, after := int64(0), 0, 0
-		for ; at < len(text) && isDigit(text[at]); at++ {
-			m, whole = m*10+int64(text[at]-'0'), whole+1
-			if whole > mostWhole {
+		} else {
+			a, ok := s.plain(t.kind, word)
+			if !ok {
 				return nil
 			}
+			list = append(list, a)
 		}
-		div := uint64(1)
-		if at < len(text) && text[at] == '.' {
-			for at++; at < len(text) && isDigit(text[at]); at++ {
-				m, div, after = m*10+int64(text[at]-'0'), div*10, after+1
-				if after > mostAfter {
-					return nil
-				}
-			}
-		}
-		if whole+after == 0 || at < len(text) && text[at] != ' ' {
-			return nil
-		}
-		if neg {
-			m = -m
-		}
-		list = append(list, Any{Kind: t.kind, SI: s.si(m, div), Resolution: s.si(1, div), Text: text[start:at], Unit: s.name})
+		at = end
 	}
 	return list
+}
+
+// plainScale is the unit of plain numbers; nil for a kind that has more rules
+// than a decimal number.
+func (t *table) plainScale(def string) *scale {
+	if t.whole || t.kind == KindTemperature {
+		return nil
+	}
+	return t.named(def)
+}
+
+// plain reads one decimal and nothing else.
+func (s *scale) plain(kind Kind, text string) (a Any, ok bool) {
+	at := 0
+	neg := text != "" && text[0] == '-'
+	if neg || text != "" && text[0] == '+' {
+		at++
+	}
+	m, div, whole, after := int64(0), uint64(1), 0, 0
+	for ; at < len(text) && isDigit(text[at]); at++ {
+		m, whole = m*10+int64(text[at]-'0'), whole+1
+		if whole > mostWhole {
+			return a, false
+		}
+	}
+	if at < len(text) && text[at] == '.' {
+		for at++; at < len(text) && isDigit(text[at]); at++ {
+			m, div, after = m*10+int64(text[at]-'0'), div*10, after+1
+			if after > mostAfter {
+				return a, false
+			}
+		}
+	}
+	if whole+after == 0 || at < len(text) {
+		return a, false
+	}
+	if neg {
+		m = -m
+	}
+	return Any{Kind: kind, SI: s.si(m, div), Resolution: s.si(1, div), Text: text, Unit: s.name}, true
 }
 
 func parseWords(text string) ([]Any, error) {

@@ -34,6 +34,16 @@ func Parse(kind Kind, text, def string) (Any, error) {
 		return Any{}, fmt.Errorf("no quantity is called %s", quote(string(kind)))
 	}
 	text = strings.TrimSpace(text)
+	if s := t.plainScale(def); s != nil {
+		if a, ok := s.plain(kind, text); ok {
+			return a, nil
+		}
+	}
+	return t.parse(text, def)
+}
+
+// parse is Parse for whatever a person types.
+func (t *table) parse(text, def string) (Any, error) {
 	var f folded
 	var name unitName
 	num, err := split(t, text, &f, &name)

@@ -506,6 +506,13 @@ func TestPlainListIsTheLongWay(t *testing.T) {
 		if err == nil {
 			long, err = tab.takeAll(items, def)
 		}
+		if s := tab.plainScale(def); s != nil {
+			if a, ok := s.plain(k, text); ok {
+				if b, err := tab.parse(text, def); err != nil || a != b {
+					rt.Fatalf("%q in %q: %+v, the long way %+v, %v", text, def, a, b, err)
+				}
+			}
+		}
 		if short == nil {
 			return
 		}

@@ -343,9 +343,9 @@ func recordResults(values []calc.Value) []record.Result {
 	for _, v := range values {
 		r := record.Result{Key: v.Key}
 		switch {
-		case v.List != nil:
+		case v.Rows() != nil:
 			r.List = [][]record.Result{}
-			for _, l := range v.List {
+			for _, l := range v.Rows() {
 				r.List = append(r.List, recordResults(l))
 			}
 		case v.Group != nil:

@@ -122,6 +122,7 @@ type Value struct {
 	Number float64  // NaN is unknown: null
 	Group  Values   // in place of Number
 	List   []Values // in place of Number; not nil for a list
+	orders *orders  // a list that is put together when it is wanted
 	Flag   *bool    // in place of Number
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"chock/brakes"
@@ -282,26 +283,56 @@ func outcome(v unit.Verdict, outside, tooClose, within, noLimit string) string {
 	return noLimit
 }
 
+// orders are those of a turn, and the noise of one of its readings.
+type orders struct {
+	list  []brakes.Order
+	noise unit.Length
+}
+
 // orderValues are the orders for JSON.
-func orderValues(key string, orders []brakes.Order, noise unit.Length) Value {
-	if len(orders) == 0 {
+func orderValues(key string, list []brakes.Order, noise unit.Length) Value {
+	if len(list) == 0 {
 		return Value{Key: key, Number: math.NaN()}
 	}
-	v := Value{Key: key, List: []Values{}}
-	for _, o := range orders {
-		high := o.High.Degrees()
-		if o.Amplitude == 0 {
-			high = math.NaN()
-		}
-		v.List = append(v.List, Values{
-			{Key: "order", Number: float64(o.Times)},
-			{Key: "amplitude_mm", Number: o.Amplitude.Millimetres()},
-			{Key: "high_deg", Number: high},
-			{Key: "noise_mm", Number: o.FromNoise(noise).Millimetres()},
-			{Key: "half_blind", Flag: &o.HalfBlind},
-		})
+	return Value{Key: key, orders: &orders{list, noise}}
+}
+
+func (o *orders) values(i int) [5]Value {
+	x := o.list[i]
+	high := x.High.Degrees()
+	if x.Amplitude == 0 {
+		high = math.NaN()
 	}
-	return v
+	return [...]Value{
+		{Key: "order", Number: float64(x.Times)},
+		{Key: "amplitude_mm", Number: x.Amplitude.Millimetres()},
+		{Key: "high_deg", Number: high},
+		{Key: "noise_mm", Number: x.FromNoise(o.noise).Millimetres()},
+		{Key: "half_blind", Flag: flag(x.HalfBlind)},
+	}
+}
+
+// Rows is a value that is a list; nil where it is none.
+func (x Value) Rows() []Values {
+	if x.orders == nil {
+		return x.List
+	}
+	var rows []Values
+	for i := range x.orders.list {
+		v := x.orders.values(i)
+		rows = append(rows, v[:])
+	}
+	return rows
+}
+
+var yes, no = true, false
+
+// flag is what a Value that is yes or no points at.
+func flag(b bool) *bool {
+	if b {
+		return &yes
+	}
+	return &no
 }
 
 // leading is the order that carries the most, and what it carries.
@@ -352,8 +383,8 @@ func pattern(orders []brakes.Order, noise unit.Length, meaning func(times int) s
 
 // folded warns that many spots look like few waves.
 func folded(t brakes.Turn) string {
-	return fmt.Sprintf("Count dark or blue spots by eye too: %d readings cannot tell %d times a turn from once. With six spots or more, trust no pattern.",
-		t.Positions, t.Positions-1)
+	return "Count dark or blue spots by eye too: " + strconv.Itoa(t.Positions) + " readings cannot tell " + strconv.Itoa(t.Positions-1) +
+		" times a turn from once. With six spots or more, trust no pattern."
 }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

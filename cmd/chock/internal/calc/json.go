@@ -23,7 +23,7 @@ func Unknown(keys ...string) Values {
 // Get finds the number under a key; NaN where it is unknown.
 func (v Values) Get(key string) float64 {
 	for _, x := range v {
-		if x.Key == key && x.Group == nil && x.List == nil {
+		if x.Key == key && x.Group == nil && x.List == nil && x.orders == nil {
 			return x.Number
 		}
 	}
@@ -53,6 +53,16 @@ func (v Values) appendJSON(b []byte) []byte {
 
 func (x Value) appendJSON(b []byte) []byte {
 	switch {
+	case x.orders != nil:
+		b = append(b, '[')
+		for i := range x.orders.list {
+			if i > 0 {
+				b = append(b, ',')
+			}
+			v := x.orders.values(i)
+			b = Values(v[:]).appendJSON(b)
+		}
+		return append(b, ']')
 	case x.List != nil:
 		b = append(b, '[')
 		for i, v := range x.List {
@@ -143,22 +153,15 @@ func appendNumber(b []byte, f float64) []byte {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
 		return append(b, "null"...)
 	}
+	if f == 0 {
+		return append(b, '0')
+	}
 	if f < 0 {
 		b, f = append(b, '-'), -f
 	}
 	var room [32]byte
-	text := strconv.AppendFloat(room[:0], f, 'e', jsonDigits-1, 64) // d.dddddddde±dd
-	exp, err := strconv.Atoi(string(text[jsonDigits+2:]))
-	if err != nil {
-		panic("chock: strconv wrote " + string(text))
-	}
-	digits := append(text[:1], text[2:jsonDigits+1]...)
-	for len(digits) > 1 && digits[len(digits)-1] == '0' {
-		digits = digits[:len(digits)-1]
-	}
+	digits, exp := nineDigits(room[:0], f)
 	switch {
-	case digits[0] == '0':
-		return append(bytes.TrimSuffix(b, []byte("-")), '0')
 	case exp < -6 || exp >= 21:
 		b = append(b, digits[0])
 		if len(digits) > 1 {
@@ -181,4 +184,43 @@ func appendNumber(b []byte, f float64) []byte {
 	}
 	b = append(append(b, digits[:exp+1]...), '.')
 	return append(b, digits[exp+1:]...)
+}
+
+// nineDigits gives f, more than 0, as d.dddddddd times a power of ten: the
+// digits, without zeros at the end, and the power.
+func nineDigits(b []byte, f float64) (digits []byte, exp int) {
+	const most = 1e9 // nine digits before the point
+	if f >= 1e-13 && f < 1e21 {
+		// Nearly every number: brought to nine digits by a power of ten, and
+		// rounded where no error of that step can reach the next half.
+		exp = int(math.Floor(float64(math.Ilogb(f)) * math.Log10(2))) // or one less than it is
+		up := f * math.Pow10(jsonDigits-1-exp)
+		if up >= most {
+			up, exp = up/10, exp+1
+		}
+		whole := math.Floor(up)
+		if half := math.Abs(up - whole - 0.5); half > 1e-4 {
+			n := uint64(whole)
+			if up-whole > 0.5 {
+				n++
+			}
+			if n == most {
+				n, exp = n/10, exp+1
+			}
+			for n%10 == 0 {
+				n /= 10
+			}
+			return strconv.AppendUint(b, n, 10), exp
+		}
+	}
+	text := strconv.AppendFloat(b, f, 'e', jsonDigits-1, 64) // d.dddddddde±dd
+	exp, err := strconv.Atoi(string(text[jsonDigits+2:]))
+	if err != nil {
+		panic("chock: strconv wrote " + string(text))
+	}
+	digits = append(text[:1], text[2:jsonDigits+1]...)
+	for len(digits) > 1 && digits[len(digits)-1] == '0' {
+		digits = digits[:len(digits)-1]
+	}
+	return digits, exp
 }

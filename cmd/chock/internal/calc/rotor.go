@@ -123,12 +123,12 @@ func (t *thickness) result() (r Result, err error) {
 		{Key: "thickness_scatter_mm", Number: brakes.ScatterMost(len(t.turn.Points), t.noise).Millimetres()},
 		orderValues("thickness_orders", t.read.Orders, t.noise),
 	}
-	r.Warnings = append(append(r.Warnings, few(t.turn)...), t.gauge.warnings...)
+	r.Warnings = append(few(t.turn), t.gauge.warnings...)
 	if t.discard.have && t.machine.have && t.machine.at < t.discard.at {
 		r.warn("Machine-to %s is thinner than discard %s: they may be swapped.", t.s.size(t.machine.at), t.s.size(t.discard.at))
 	}
 	if !t.scatter && len(t.read.Orders) > 0 {
-		r.warn("%s", folded(t.turn))
+		r.Warnings = append(r.Warnings, folded(t.turn))
 	}
 	return r, nil
 }
@@ -269,12 +269,12 @@ func (t *runout) result() (r Result, err error) {
 		{Key: "closing_error_mm", Number: t.off.Millimetres()},
 		orderValues("runout_orders", t.read.Orders, t.noise),
 	}
-	r.Warnings = append(append(r.Warnings, few(t.turn)...), t.gauge.warnings...)
+	r.Warnings = append(few(t.turn), t.gauge.warnings...)
 	if t.moved {
 		r.warn("The dial came back to %s from where it began: the stand, the plunger or the bearing moved. Take up the play and read again.", t.s.fine(t.off))
 	}
 	if !t.scatter && len(t.read.Orders) > 0 {
-		r.warn("%s", folded(t.turn))
+		r.Warnings = append(r.Warnings, folded(t.turn))
 	}
 	return r, nil
 }

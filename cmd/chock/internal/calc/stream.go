@@ -29,6 +29,7 @@ type Streamer struct {
 
 	columns []column
 	row     map[string][]unit.Any // of the line at hand
+	in      inputs                // of the calculation at hand
 	line    int
 	fields  []string
 	out     []byte
@@ -83,7 +84,7 @@ func (s *Streamer) Run(r io.Reader, w io.Writer) (Tally, error) {
 	rows := csv.NewReader(feed)
 	rows.ReuseRecord = true
 	rows.FieldsPerRecord = -1
-	s.row = map[string][]unit.Any{}
+	s.row, s.in = map[string][]unit.Any{}, inputs{}
 	var t Tally
 	for {
 		text, long, err := readRow(in)
@@ -248,14 +249,16 @@ func (s *Streamer) work(rows *csv.Reader, long bool, t *Tally) (err error) {
 	first := true
 	done := false
 	for _, c := range s.Calcs {
-		values := Unknown(c.Keys...)
-		if in := s.inputs(c); in != nil {
-			r, err := c.numbers(in)
+		var values Values
+		if s.inputs(c) {
+			r, err := c.numbers(s.in)
 			if err != nil {
 				return err
 			}
 			values, done = r.Values, true
 			results = append(results, r)
+		} else {
+			values = Unknown(c.Keys...)
 		}
 		for _, v := range values {
 			if !first {
@@ -339,21 +342,20 @@ func (s *Streamer) take() error {
 	return nil
 }
 
-// inputs are those of one calculation in the row at hand; nil where there are
-// no readings for it.
-func (s *Streamer) inputs(c Calculation) inputs {
-	in := inputs{}
+// inputs puts those of one calculation in the row at hand into s.in. It
+// reports whether there are readings for it.
+func (s *Streamer) inputs(c Calculation) bool {
+	clear(s.in)
 	for _, i := range c.Inputs {
 		v, ok := s.row[i.Name]
 		if !ok {
-			if v, ok = s.Given[i.Name]; !ok {
-				if !i.Optional {
-					return nil
-				}
-				continue
-			}
+			v, ok = s.Given[i.Name]
 		}
-		in[i.Name] = v
+		if ok {
+			s.in[i.Name] = v
+		} else if !i.Optional {
+			return false
+		}
 	}
-	return in
+	return true
 }
