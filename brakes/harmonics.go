@@ -191,18 +191,18 @@ func fit(t Turn, top int, blind bool) (Spectrum, bool) {
 	return s, true
 }
 
-// A circle holds cosine and sine of each position of a full turn. The angle of
+// A clock holds cosine and sine of each position of a full turn. The angle of
 // order n at a position is that of a whole number of positions: order 6 at
 // position 11 of 12 is position 6, to the last bit.
-type circle struct {
+type clock struct {
 	once     sync.Once
 	cos, sin []float64
 }
 
-var circles [MostPositions + 1]circle
+var clocks [MostPositions + 1]clock
 
-func circleOf(positions int) *circle {
-	c := &circles[positions]
+func clockOf(positions int) *clock {
+	c := &clocks[positions]
 	c.once.Do(func() {
 		c.cos, c.sin = make([]float64, positions), make([]float64, positions)
 		for i := range positions {
@@ -222,7 +222,7 @@ func fullFit(y []float64, top int, blind bool, coef, cov []float64) (_, _ []floa
 		sum += v
 	}
 	coef, cov = append(coef, sum/n), append(cov, 1/n)
-	c := circleOf(len(y))
+	c := clockOf(len(y))
 	for k := 1; k <= top; k++ {
 		a, b, at := 0.0, 0.0, 0
 		for _, v := range y {
@@ -259,7 +259,7 @@ func fullFit(y []float64, top int, blind bool, coef, cov []float64) (_, _ []floa
 
 // design has a row for each reading and a column for each number fitted.
 func design(t Turn, top int, blind bool) [][]float64 {
-	c := circleOf(t.Positions)
+	c := clockOf(t.Positions)
 	x := make([][]float64, len(t.Points))
 	for i, p := range t.Points {
 		row := make([]float64, 1, 2*top+2)
