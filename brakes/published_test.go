@@ -44,7 +44,6 @@ func operations(t *testing.T) map[string]operation {
 	all := map[string]operation{}
 	for _, some := range []map[string]operation{
 		hydraulicOps, tyreOps, shakeOps, growthOps,
-		hydraulicOps,
 		conformOps,
 	} {
 		for name, op := range some {
