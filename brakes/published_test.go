@@ -33,6 +33,7 @@ var tables = map[string]struct {
 	"imbalance-us.txt":         {each: 3, mark: "worked"},
 	"lining-life.txt":          {each: 2, mark: "read"},
 	"wheel-cylinder-bores.txt": {each: 4, mark: "worked"},
+	"pedal-reserve.txt":        {each: 5, mark: "worked"},
 }
 
 // An operation works out one worked example. Its inputs are as they stand on
@@ -45,6 +46,7 @@ func operations(t *testing.T) map[string]operation {
 	for _, some := range []map[string]operation{
 		hydraulicOps, tyreOps, shakeOps, growthOps,
 		conformOps,
+		boosterOps, pistonOps, pedalOps,
 	} {
 		for name, op := range some {
 			if all[name] != nil {
