@@ -47,6 +47,7 @@ func operations(t *testing.T) map[string]operation {
 		hydraulicOps, tyreOps, shakeOps, growthOps,
 		conformOps,
 		boosterOps, pistonOps, pedalOps,
+		balanceOps,
 	} {
 		for name, op := range some {
 			if all[name] != nil {
