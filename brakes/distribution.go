@@ -178,8 +178,8 @@ func (b Body) Breaks(s Split, r DistributionRule) ([]Stretch, error) {
 
 const (
 	onlyNew = "; for a new type of vehicle before it is sold: never a fault of one in use"
-	un13h   = "UN Regulation 13-H, annex 5, 3.1, not read again"
-	un13    = "UN Regulation 13, annex 10, 3.1, not read again"
+	un13h   = "UN Regulation No. 13-H, annex 5, 3.1, not read again"
+	un13    = "UN Regulation No. 13, annex 10, 3.1, not read again"
 	us135   = "49 CFR 571.135, S7.2 and S7.4, not read again"
 )
 
