@@ -296,6 +296,23 @@ func Figures() []Listed {
 		listed("BandLineSlope", BandLineSlope),
 		listed("BandLineAt", BandLineAt),
 		listed("TorqueWheelSlope", TorqueWheelSlope),
+		listed("ShoeReach", ShoeReach),
+		listed("ShoeSpan", ShoeSpan),
+		listed("FloatingTrusted", FloatingTrusted),
+		listed("NearLocking", NearLocking),
+		listed("FactorLeadingTrailing", FactorLeadingTrailing),
+		listed("FactorTwinLeading", FactorTwinLeading),
+		listed("FactorDuoServo", FactorDuoServo),
+		listed("FrictionUsual", FrictionUsual),
+		listed("FrictionSlick", FrictionSlick),
+		listed("CodeC", CodeC),
+		listed("CodeD", CodeD),
+		listed("CodeE", CodeE),
+		listed("CodeF", CodeF),
+		listed("CodeG", CodeG),
+		listed("DragAtStud", DragAtStud),
+		listed("DragAtOnce", DragAtOnce),
+		listed("DragTurned", DragTurned),
 	}
 }
 

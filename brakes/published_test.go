@@ -48,6 +48,7 @@ func operations(t *testing.T) map[string]operation {
 		conformOps,
 		boosterOps, pistonOps, pedalOps,
 		balanceOps,
+		torqueOps,
 	} {
 		for name, op := range some {
 			if all[name] != nil {

@@ -242,6 +242,7 @@ func TestProducts(t *testing.T) {
 		{"60 mph for 1 s, ft", (60 * MilePerHour).For(Second).Feet(), 88, 1e-12, byHand + ": 60 mph is 88 ft/s"},
 		{"60 mph off at 20 ft/s², s", (60 * MilePerHour).Over(20 * FootPerSecondSquared).Seconds(), 4.4, 1e-14, byHand + ": 88/20"},
 		{"10 m/s round 2 m, Hz", Speed(10).Round(2).Hertz(), 5, 0, byHand},
+		{"2 N at 3 m/s, W", Force(2).Pushing(3).Watts(), 6, 0, byHand},
 		{"2 N along 3 m, J", Force(2).Along(3).Joules(), 6, 0, byHand},
 		{"3 in per 2 in", float64(Per(3*Inch, 2*Inch)), 1.5, 1e-15, byHand},
 		{"212 °F above 32 °F, °C", Fahrenheit(212).Above(Fahrenheit(32)).CelsiusDegrees(), 100, 1e-12, byHand},

@@ -245,6 +245,9 @@ func (t Torque) Over(arm Length) Force { return Force(float64(t) / float64(arm))
 // Along gives the work of f along a way.
 func (f Force) Along(way Length) Energy { return Energy(float64(f) * float64(way)) }
 
+// Pushing gives the power of f that goes along at speed v.
+func (f Force) Pushing(v Speed) Power { return Power(float64(f) * float64(v)) }
+
 // At gives the force that accelerates m at a.
 func (m Mass) At(a Acceleration) Force { return Force(float64(m) * float64(a)) }
 
