@@ -82,6 +82,12 @@ func kindOf[Q ~float64]() Kind {
 		return KindFrequency
 	case Time:
 		return KindTime
+	case SpecificHeat:
+		return KindSpecificHeat
+	case Density:
+		return KindDensity
+	case Conductivity:
+		return KindConductivity
 	case Ratio:
 		return KindRatio
 	case Count:

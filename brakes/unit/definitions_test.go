@@ -84,6 +84,12 @@ func TestSizesOfUnits(t *testing.T) {
 		{KindEnergy, "kJ", 1000, 0, si},
 		{KindEnergy, "MJ", 1e6, 0, si},
 		{KindEnergy, "ft-lb", 1.355818, 5e-7, sp811},
+		{KindEnergy, "Btu", 1055.056, 5e-4, sp811 + ": International Table"},
+		{KindSpecificHeat, "J/kg-K", 1, 0, si},
+		{KindSpecificHeat, "Btu/lb-F", 4186.8, 0, sp811 + ": Btu(IT) per pound degree Fahrenheit"},
+		{KindDensity, "kg/m3", 1, 0, si},
+		{KindDensity, "lb/in3", 27679.90, 5e-3, sp811},
+		{KindConductivity, "W/m-K", 1, 0, si},
 		{KindPower, "W", 1, 0, si},
 		{KindPower, "kW", 1000, 0, si},
 		{KindPower, "hp", 745.6999, 5e-5, sp811 + ": horsepower (550 ft·lbf/s)"},
@@ -156,6 +162,8 @@ func TestDerivedSizesAreExact(t *testing.T) {
 		"torque kgf-m":   g,
 		"energy ft-lb":   mul(lbf, mul(inch, twelve)),
 		"power hp":       mul(r("550"), mul(lbf, mul(inch, twelve))),
+		"energy Btu":     mul(r("4186.8"), mul(lb, new(big.Rat).SetFrac64(5, 9))),
+		"density lb/in3": new(big.Rat).Quo(lb, mul(inch, mul(inch, inch))),
 		"pressure psi":   new(big.Rat).Quo(lbf, mul(inch, inch)),
 		"pressure inHg":  mul(mul(r("13595.1"), g), inch),
 		"area in2":       mul(inch, inch),
@@ -208,6 +216,8 @@ func TestConstantsMatchTables(t *testing.T) {
 		{KindTorque, "lb-ft", float64(PoundFoot)}, {KindTorque, "in-lb", float64(InchPound)},
 		{KindAcceleration, "g", float64(StandardGravity)}, {KindAcceleration, "ft/s2", float64(FootPerSecondSquared)},
 		{KindEnergy, "kJ", float64(Kilojoule)}, {KindEnergy, "ft-lb", float64(FootPound)},
+		{KindEnergy, "Btu", float64(Btu)}, {KindSpecificHeat, "Btu/lb-F", float64(BtuPerPoundFahrenheit)},
+		{KindDensity, "lb/in3", float64(PoundPerCubicInch)},
 		{KindPower, "kW", float64(Kilowatt)}, {KindPower, "hp", float64(Horsepower)},
 		{KindFrequency, "rpm", float64(PerMinute)},
 		{KindTime, "ms", float64(Millisecond)}, {KindTime, "min", float64(Minute)}, {KindTime, "h", float64(Hour)},
@@ -244,6 +254,10 @@ func TestProducts(t *testing.T) {
 		{"10 m/s round 2 m, Hz", Speed(10).Round(2).Hertz(), 5, 0, byHand},
 		{"2 N at 3 m/s, W", Force(2).Pushing(3).Watts(), 6, 0, byHand},
 		{"2 N along 3 m, J", Force(2).Along(3).Joules(), 6, 0, byHand},
+		{"2 N at 3 m/s, W", Force(2).Driven(3).Watts(), 6, 0, byHand},
+		{"6 J into 2 kg of 3 J/(kg K), K", float64(Energy(6).Into(2, 3)), 1, 0, byHand},
+		{"6 Btu into 2 lb of 3 Btu/(lb F), F", (6 * Btu).Into(2*Pound, 3*BtuPerPoundFahrenheit).FahrenheitDegrees(), 1, 1e-14, byHand},
+		{"6 Btu, Btu", (6 * Btu).Btu(), 6, 1e-14, byHand},
 		{"3 in per 2 in", float64(Per(3*Inch, 2*Inch)), 1.5, 1e-15, byHand},
 		{"212 °F above 32 °F, °C", Fahrenheit(212).Above(Fahrenheit(32)).CelsiusDegrees(), 100, 1e-12, byHand},
 		{"0 °C and 180 °F more, °C", Celsius(0).Plus(180 * FahrenheitDegree).Celsius(), 100, 1e-12, byHand},
@@ -253,7 +267,17 @@ func TestProducts(t *testing.T) {
 	}
 }
 
-var kinds = []Kind{KindLength, KindArea, KindVolume, KindPressure, KindForce, KindMass, KindTemperature, KindTempChange, KindAngle, KindSpeed, KindTorque, KindAcceleration, KindEnergy, KindPower, KindFrequency, KindTime, KindRatio, KindCount}
+func TestSlope(t *testing.T) {
+	// A slope of 3 in 4 is a triangle of 3, 4 and 5.
+	press, pull := (5 * Kilogram).OnSlope(0.75)
+	assert.InDelta(t, 4, press.KilogramsForce(), 1e-14)
+	assert.InDelta(t, 3, pull.KilogramsForce(), 1e-14)
+	press, pull = Pound.OnSlope(-0.75)
+	assert.InDelta(t, 0.8, press.PoundsForce(), 1e-14)
+	assert.InDelta(t, -0.6, pull.PoundsForce(), 1e-14)
+}
+
+var kinds = []Kind{KindLength, KindArea, KindVolume, KindPressure, KindForce, KindMass, KindTemperature, KindTempChange, KindAngle, KindSpeed, KindTorque, KindAcceleration, KindEnergy, KindPower, KindFrequency, KindTime, KindSpecificHeat, KindDensity, KindConductivity, KindRatio, KindCount}
 
 // Names are in the spelling that tidy writes, and no two units of a kind share
 // one.

@@ -9,6 +9,7 @@ import "math"
 //	pound    0.453 592 37 kg  the same
 //	gravity  9.806 65 m/s²    3rd CGPM, 1901
 //	mercury  13 595.1 kg/m³   the column at 0 °C by convention; NIST SP 811 (2008) B.8
+//	Btu      1055.055 852 62 J  International Table: 4186.8 J/(kg·K) for a pound and a °F; the same, B.8
 const (
 	inch    = 0.0254
 	foot    = 12 * inch
@@ -16,6 +17,7 @@ const (
 	pound   = 0.45359237
 	gravity = 9.80665
 	mercury = 13595.1
+	btu     = 1055.05585262
 )
 
 // Units of length.
@@ -114,9 +116,19 @@ const (
 	Joule      Energy = 1
 	Kilojoule  Energy = 1e3
 	FootPound  Energy = pound * gravity * foot
+	Btu        Energy = btu
 	Watt       Power  = 1
 	Kilowatt   Power  = 1e3
 	Horsepower Power  = 550 * pound * gravity * foot // 550 ft·lbf/s
+)
+
+// Units of what heat does in a metal.
+const (
+	JoulePerKilogramKelvin SpecificHeat = 1
+	BtuPerPoundFahrenheit  SpecificHeat = 4186.8
+	KilogramPerCubicMetre  Density      = 1
+	PoundPerCubicInch      Density      = pound / (inch * inch * inch)
+	WattPerMetreKelvin     Conductivity = 1
 )
 
 // Units of frequency, time and ratio.
@@ -189,6 +201,7 @@ func (a Acceleration) Gravities() float64              { return float64(a / Stan
 
 func (e Energy) Joules() float64     { return float64(e) }
 func (e Energy) Kilojoules() float64 { return float64(e / Kilojoule) }
+func (e Energy) Btu() float64        { return float64(e / Btu) }
 
 func (p Power) Watts() float64      { return float64(p) }
 func (p Power) Kilowatts() float64  { return float64(p / Kilowatt) }
@@ -260,6 +273,13 @@ func (f Force) On(m Mass) Acceleration { return Acceleration(float64(f) / float6
 // Moving gives the kinetic energy of m at speed v.
 func (m Mass) Moving(v Speed) Energy { return Energy(float64(m) * float64(v) * float64(v) / 2) }
 
+// OnSlope gives the force with which m presses on ground of that slope, and
+// the part of its weight that pulls down along it. The slope is a tangent.
+func (m Mass) OnSlope(slope Ratio) (press, pull Force) {
+	w, g := float64(m.Weight()), float64(slope)
+	return Force(w / math.Hypot(1, g)), Force(w * g / math.Hypot(1, g))
+}
+
 // Over gives the mean power of e spent in t.
 func (e Energy) Over(t Time) Power { return Power(float64(e) / float64(t)) }
 
@@ -271,6 +291,14 @@ func (s Speed) For(t Time) Length { return Length(float64(s) * float64(t)) }
 
 // Over gives the time in which a steady deceleration a takes off speed s.
 func (s Speed) Over(a Acceleration) Time { return Time(float64(s) / float64(a)) }
+
+// Driven gives the power that f spends at speed v.
+func (f Force) Driven(v Speed) Power { return Power(float64(f) * float64(v)) }
+
+// Into gives the rise of a mass m of specific heat c that takes up e.
+func (e Energy) Into(m Mass, c SpecificHeat) TempChange {
+	return TempChange(float64(e) / (float64(m) * float64(c)))
+}
 
 // Round gives how often a second a tyre of that circumference turns.
 func (s Speed) Round(circumference Length) Frequency {

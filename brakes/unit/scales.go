@@ -116,6 +116,7 @@ var (
 		{"J", 1, 1, []string{"joule", "joules"}, 0, false, 0},
 		{"MJ", 1000000, 1, nil, 0, false, 3},
 		{"ft-lb", 3389544870828501, 2500000000000000, []string{"ft-lbs", "ft-lbf", "foot-pounds"}, 0, false, 0},
+		{"Btu", 52752792631, 50000000, []string{"btus"}, 0, false, 1},
 	}}
 	powers = table{KindPower, "power", "40 kW", false, []scale{
 		{"kW", 1000, 1, nil, 0, false, 1},
@@ -131,6 +132,17 @@ var (
 		{"ms", 1, 1000, []string{"msec", "millisecond", "milliseconds"}, 0, false, 0},
 		{"min", 60, 1, []string{"mins", "minute", "minutes"}, 0, false, 1},
 		{"h", 3600, 1, []string{"hr", "hrs", "hour", "hours"}, 0, false, 2},
+	}}
+	specificHeats = table{KindSpecificHeat, "specific heat", "460 J/kg-K", false, []scale{
+		{"J/kg-K", 1, 1, []string{"j/kgk", "j/kg/k", "j/kg-c"}, 0, false, 0},
+		{"Btu/lb-F", 20934, 5, []string{"btu/lbf", "btu/lb/f"}, 0, false, 3},
+	}}
+	densities = table{KindDensity, "density", "7200 kg/m3", false, []scale{
+		{"kg/m3", 1, 1, nil, 0, false, 0},
+		{"lb/in3", 56699046250, 2048383, []string{"lb/cu-in"}, 0, false, 3},
+	}}
+	conductivities = table{KindConductivity, "conductivity", "50 W/m-K", false, []scale{
+		{"W/m-K", 1, 1, []string{"w/mk", "w/m/k", "w/m-c"}, 0, false, 1},
 	}}
 	ratios = table{KindRatio, "ratio", "0.38, 38 % or 4:1", false, []scale{
 		{"", 1, 1, []string{"to-1", ":1", ":-1"}, 0, false, 3},
@@ -176,6 +188,12 @@ func tableOf(kind Kind) *table {
 		return &frequencies
 	case KindTime:
 		return &times
+	case KindSpecificHeat:
+		return &specificHeats
+	case KindDensity:
+		return &densities
+	case KindConductivity:
+		return &conductivities
 	case KindRatio:
 		return &ratios
 	case KindCount:

@@ -158,7 +158,7 @@ func number64(v float64, places int) string {
 func (s *scale) customary() bool {
 	switch s.name {
 	case "in", "thou", "ft", "mi", "in2", "in3", "psi", "inHg", "lbf", "lb", "F",
-		"mph", "ft/s", "lb-ft", "in-lb", "ft/s2", "ft-lb", "hp":
+		"mph", "ft/s", "lb-ft", "in-lb", "ft/s2", "ft-lb", "hp", "Btu", "Btu/lb-F", "lb/in3":
 		return true
 	}
 	return s == &accelerations.scales[1] // g stands beside m/s2; the gram is metric
@@ -236,6 +236,12 @@ func (t *table) pairNames(size float64) (first, second string) {
 			return "min", ""
 		}
 		return "s", ""
+	case KindSpecificHeat:
+		return "J/kg-K", "Btu/lb-F"
+	case KindDensity:
+		return "kg/m3", "lb/in3"
+	case KindConductivity:
+		return "W/m-K", ""
 	}
 	return "", ""
 }
@@ -268,5 +274,8 @@ func (e Energy) String() string       { return both(e) }
 func (p Power) String() string        { return both(p) }
 func (f Frequency) String() string    { return both(f) }
 func (t Time) String() string         { return both(t) }
+func (c SpecificHeat) String() string { return both(c) }
+func (d Density) String() string      { return both(d) }
+func (k Conductivity) String() string { return both(k) }
 func (r Ratio) String() string        { return both(r) }
 func (c Count) String() string        { return both(c) }

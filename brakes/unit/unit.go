@@ -25,6 +25,9 @@ type (
 	Power        float64 // W
 	Frequency    float64 // Hz
 	Time         float64 // s
+	SpecificHeat float64 // J/(kg·K)
+	Density      float64 // kg/m³
+	Conductivity float64 // W/(m·K)
 	Ratio        float64 // no unit
 	Count        float64 // no unit, whole
 )
@@ -51,6 +54,9 @@ const (
 	KindPower        Kind = "power"
 	KindFrequency    Kind = "frequency"
 	KindTime         Kind = "time"
+	KindSpecificHeat Kind = "specific-heat"
+	KindDensity      Kind = "density"
+	KindConductivity Kind = "conductivity"
 	KindRatio        Kind = "ratio"
 	KindCount        Kind = "count"
 	KindWord         Kind = "word"
