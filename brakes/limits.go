@@ -184,7 +184,7 @@ type Listed struct {
 
 // Figures lists every figure of this package. A test holds it complete.
 func Figures() []Listed {
-	return []Listed{
+	list := []Listed{
 		listed("VariationGood", VariationGood),
 		listed("VariationBad", VariationBad),
 		listed("RunoutGood", RunoutGood),
@@ -313,7 +313,39 @@ func Figures() []Listed {
 		listed("DragAtStud", DragAtStud),
 		listed("DragAtOnce", DragAtOnce),
 		listed("DragTurned", DragTurned),
+		listed("ParkRolling", ParkRolling),
+		listed("CorrectionMost", CorrectionMost),
+		listed("RunSpeedLeast", RunSpeedLeast),
+		listed("SpeedDoubt", SpeedDoubt),
+		listed("DriverReaction", DriverReaction),
+		listed("SightReaction", SightReaction),
+		listed("SightDecel", SightDecel),
+		listed("CodeReaction", CodeReaction),
+		listed("CodeDecel", CodeDecel),
+		listed("ShortLag", ShortLag),
+		listed("LongLag", LongLag),
+		listed("HotLeast", HotLeast),
+		listed("RecoveryLeast", RecoveryLeast),
+		listed("RecoveryMost", RecoveryMost),
+		listed("HotOfPrescribed", HotOfPrescribed),
+		listed("IronHeat", IronHeat),
+		listed("HotIronHeat", HotIronHeat),
+		listed("IronDensity", IronDensity),
+		listed("IronConductivity", IronConductivity),
+		listed("IntoIronLeast", IntoIronLeast),
+		listed("FrontShare", FrontShare),
+		listed("CoolingTime", CoolingTime),
+		listed("CoolingFactor", CoolingFactor),
+		listed("RollingShare", RollingShare),
+		listed("DragArea", DragArea),
+		listed("AirDensity", AirDensity),
+		listed("EnginePressure", EnginePressure),
+		listed("FadeBegins", FadeBegins),
+		listed("FluidMargin", FluidMargin),
+		listed("FluidNearWet", FluidNearWet),
+		listed("WetWater", WetWater),
 	}
+	return append(list, tabled()...)
 }
 
 func listed[Q ~float64](name string, f Figure[Q]) Listed {

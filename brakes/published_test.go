@@ -49,6 +49,7 @@ func operations(t *testing.T) map[string]operation {
 		boosterOps, pistonOps, pedalOps,
 		balanceOps,
 		torqueOps,
+		stopOps, gradeOps, heatOps, fluidOps,
 	} {
 		for name, op := range some {
 			if all[name] != nil {
@@ -131,6 +132,10 @@ func inUnit(t *testing.T, q any, name string) float64 {
 		a = unit.Of(unit.Reading[unit.Frequency]{Value: v})
 	case unit.Time:
 		a = unit.Of(unit.Reading[unit.Time]{Value: v})
+	case unit.SpecificHeat:
+		a = unit.Of(unit.Reading[unit.SpecificHeat]{Value: v})
+	case unit.Density:
+		a = unit.Of(unit.Reading[unit.Density]{Value: v})
 	default:
 		t.Fatalf("%T is no answer", q)
 	}
