@@ -154,6 +154,12 @@ var (
 		Source: "our choice: the end of a rule held against the plate, seen at a slant",
 		Scope:  "standard deviation of one lining thickness with a rule, by hand",
 	}
+	CaliperScatter = Figure[unit.Length]{
+		Value:  0.1 * unit.Millimetre,
+		Mark:   Estimate,
+		Source: "our choice: the rod of a caliper set on the plate beside a worn lining",
+		Scope:  "standard deviation of one lining thickness with a caliper, by hand",
+	}
 	// A fraction is named by the coarsest mark that it falls on: who reads 1/8
 	// in has looked as closely as who reads 3/16.
 	RuleMark = Figure[unit.Length]{
@@ -206,6 +212,7 @@ func Figures() []Listed {
 		listed("DrumGaugeScatter", DrumGaugeScatter),
 		listed("RuleScatter", RuleScatter),
 		listed("RuleMark", RuleMark),
+		listed("CaliperScatter", CaliperScatter),
 		listed("ClosingShare", ClosingShare),
 		listed("LoadedShare", LoadedShare),
 		listed("SizeOff", SizeOff),

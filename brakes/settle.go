@@ -58,7 +58,7 @@ func MetricSteps() []unit.Length {
 // RepeatsMost is how often one place is read again before a finer gauge is the
 // better advice.
 var RepeatsMost = Figure[unit.Count]{
-	Value:  10,
+	Value:  5,
 	Mark:   Estimate,
 	Source: "our choice: beyond it a hand tires and the part moves",
 	Scope:  "readings of one place that are averaged",

@@ -26,7 +26,7 @@ func bruteSettle(t interface{ Fatal(...any) }, x float64, now Setup[float64], fi
 		}
 	}
 	for i, g := range finer {
-		for n := 1; n <= 10; n++ {
+		for n := 1; n <= 5; n++ {
 			if v := try(g, n); v != unit.TooClose {
 				if gauge < 0 || n < count {
 					gauge, count, becomes = i, n, v
@@ -133,7 +133,7 @@ func TestSettleByHand(t *testing.T) {
 	if s.Why != Hand {
 		t.Errorf("%+v, want the hand", s)
 	}
-	near(t, "most repeats", float64(RepeatsMost.Value), "10", "our choice, as written in the figure")
+	near(t, "most repeats", float64(RepeatsMost.Value), "5", "our choice, as written in the figure")
 }
 
 func TestSettleRefuses(t *testing.T) {

@@ -203,6 +203,7 @@ type held struct {
 	kind    brakes.Kind
 	large   bool // shown in the unit of thicknesses
 	scatter bool // no more than the gauge's own scatter: never outside
+	n       int  // readings behind a largest less least; 0 for another value
 	unclear bool // what was read cannot decide, whatever it is
 	mark    string
 	source  string

@@ -106,8 +106,9 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	rv, err := s.hold(held{of: "roundness", what: "out of round", bound: "limit", shown: outOf, judged: net, doubt: g.DifferenceDoubt(0),
-		limit: round, kind: brakes.Comfort, scatter: scatter, unclear: worst < 2, mark: mark, source: source})
+	hr := held{of: "roundness", what: "out of round", bound: "limit", shown: outOf, judged: net, doubt: g.DifferenceDoubt(0),
+		limit: round, kind: brakes.Comfort, scatter: scatter, n: worst, unclear: worst < 2, mark: mark, source: source}
+	rv, err := s.hold(hr)
 	if err != nil {
 		return Result{}, err
 	}
@@ -145,14 +146,15 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 		{Key: "room_to_cut_mm", Number: room.Millimetres()},
 	}
 	if dv.Verdict == unit.TooClose {
-		r.say("Too near the largest diameter for this gauge: measure it three times with a drum micrometer. Until then count it as worn out.")
+		r.say("Too near the largest diameter for this gauge. Until that is settled count it as worn out.")
+		r.Say = append(r.Say, s.settle(h, alone, 0, drumGauge.one("the widest place"))...)
 	}
 	switch {
 	case worst < 2:
 	case scatter:
 		r.say("Out of round by no more than the gauge's own scatter.")
 	case rv.Verdict == unit.TooClose:
-		r.Say = append(r.Say, finer(s, g.Gauge, round, net, "drum micrometer", brakes.DrumGaugeScatter))
+		r.Say = append(r.Say, s.settle(hr, g.Gauge, 0, drumGauge)...)
 	}
 	limit := 2 * g.DifferenceDoubt(0)
 	switch {

@@ -144,6 +144,9 @@ func runIndex(raw map[string][]unit.Any) (Result, error) {
 	if x.Rest > best.Runout && x.Rest > limit.Low {
 		r.say("%s of the runout does not come once a turn. No stud takes that away.", s.fine(x.Rest))
 	}
+	if v.Verdict == unit.TooClose && !h.unclear {
+		r.Say = append(r.Say, s.settle(h, brakes.Gauge[unit.Length]{Step: g.Step, Scatter: g.Scatter}, 0, dial)...)
+	}
 	r.say("This stops the pulse coming back. It does not flatten a face that is already uneven.")
 	r.Sources = append(r.Sources, sourceOf("runout limit", mark, source),
 		sourceFigure("scatter of a dial", brakes.DialScatter), sourceDoubt, sourceVerdict, sourceOrders,

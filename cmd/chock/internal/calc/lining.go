@@ -14,6 +14,7 @@ import (
 type lining struct {
 	thick   unit.Length
 	doubt   unit.Length // standard uncertainty
+	gauge   brakes.Gauge[unit.Length]
 	missing bool
 }
 
@@ -21,7 +22,7 @@ type lining struct {
 // rule, for it names the coarsest mark that it falls on.
 func ruled(a unit.Any) lining {
 	g := brakes.Gauge[unit.Length]{Step: ruledStep(a), Scatter: brakes.RuleScatter.Value}
-	return lining{thick: unit.As[unit.Length](a).Value, doubt: g.Doubt(0)}
+	return lining{thick: unit.As[unit.Length](a).Value, doubt: g.Doubt(0), gauge: g}
 }
 
 func ruledStep(a unit.Any) unit.Length {
@@ -56,6 +57,20 @@ func pads(of, what string, apart, one, other unit.Length) held {
 		mark: string(brakes.PadsApartGood.Mark), source: brakes.PadsApartGood.Source + "; " + brakes.PadsApartGood.Scope}
 }
 
+// holdPads holds such a difference, and says what would settle it. one is one
+// of the two linings.
+func (r *Result) holdPads(s shower, h held, one lining) (Verdict, error) {
+	v, err := s.hold(h)
+	// Between the ends of the range another reading changes nothing, and what
+	// to look at is said already.
+	if err == nil && v.Verdict == unit.TooClose && (h.judged <= h.limit.Low || h.judged >= h.limit.High) {
+		t := caliper
+		t.where = "both linings"
+		r.Say = append(r.Say, s.settle(h, one.gauge, 0, t)...)
+	}
+	return v, err
+}
+
 // leastLining is the figure given for this part, or the published one.
 func (in inputs) leastLining() (l brakes.Limit[unit.Length], mark, source string, err error) {
 	v, ok, err := in.figure("least")
@@ -69,13 +84,20 @@ func (in inputs) leastLining() (l brakes.Limit[unit.Length], mark, source string
 	return brakes.AtLeast(f.Value), string(f.Mark), f.Source, nil
 }
 
-// holdLining holds the thinnest lining against the least thickness.
+// holdLining holds the thinnest lining against the least thickness, and says
+// what would settle it.
 func (r *Result) holdLining(s shower, l lining, limit brakes.Limit[unit.Length], mark, source string) (Verdict, error) {
 	r.step("doubt of a reading with a rule: u = sqrt(q²/12 + s²), s = %s; u = %s", s.size(brakes.RuleScatter.Value), s.size(l.doubt))
 	r.step("against the least: %s - %s = %s; to be sure it takes 1.96 u = %s",
 		s.bare(l.thick), s.bare(limit.Low), s.size(l.thick-limit.Low), s.size(unit.Length(1.96)*l.doubt))
-	return s.hold(held{of: "lining", what: "thinnest lining", bound: "least", shown: l.thick, judged: l.thick, doubt: l.doubt,
-		limit: limit, kind: brakes.Safety, large: true, mark: mark, source: source})
+	h := held{of: "lining", what: "thinnest lining", bound: "least", shown: l.thick, judged: l.thick, doubt: l.doubt,
+		limit: limit, kind: brakes.Safety, large: true, mark: mark, source: source}
+	v, err := s.hold(h)
+	if err == nil && v.Verdict == unit.TooClose {
+		r.say("Too near the least for this reading. Until that is settled count it as worn out.")
+		r.Say = append(r.Say, s.settle(h, l.gauge, 0, caliper)...)
+	}
+	return v, err
 }
 
 func runLiningWear(raw map[string][]unit.Any) (Result, error) {
@@ -97,7 +119,7 @@ func runLiningWear(raw map[string][]unit.Any) (Result, error) {
 		return Result{}, err
 	}
 	r.step("inner less outer: %s - %s = %s", s.bare(ruled(inner).thick), s.bare(ruled(outer).thick), s.size(p.Apart))
-	pv, err := s.hold(pads("pair", "inner against outer", p.Apart, ruled(inner).doubt, ruled(outer).doubt))
+	pv, err := r.holdPads(s, pads("pair", "inner against outer", p.Apart, ruled(inner).doubt, ruled(outer).doubt), ruled(inner))
 	if err != nil {
 		return Result{}, err
 	}
@@ -112,16 +134,9 @@ func runLiningWear(raw map[string][]unit.Any) (Result, error) {
 		{Key: "above_least_mm", Number: (p.Thinner - limit.Low).Millimetres()},
 		{Key: "pair_difference_mm", Number: p.Apart.Millimetres()},
 	}
-	r.Say = append(sayLining(lv.Verdict), sayPair(pair)...)
+	r.Say = append(r.Say, sayPair(pair)...)
 	r.Sources = []string{sourceOf("least lining", mark, source), sourcePads(), sourceRule(), sourceDoubt, sourceVerdict}
 	return r, nil
-}
-
-func sayLining(v unit.Verdict) []string {
-	if v == unit.TooClose {
-		return []string{"Too near the least for this reading: measure again at the thinnest place, as finely as you can. Until then count it as worn out."}
-	}
-	return nil
 }
 
 // sayPair says what it means that one pad of a pair is the thinner one.
@@ -140,8 +155,8 @@ func sayPair(outcome string) []string {
 // A pad is what readings along one lining say.
 type pad struct {
 	brakes.Lining
-	read  []unit.Any
-	doubt unit.Length // of the thinnest reading
+	read []unit.Any
+	thin lining // the thinnest reading
 }
 
 // pad takes the readings of one lining; nil where there are none.
@@ -161,7 +176,7 @@ func (in inputs) pad(name string) (*pad, error) {
 	if p.Lining, err = brakes.ReadLining(along); err != nil {
 		return nil, blame(name, err)
 	}
-	p.doubt = ruled(p.read[p.At]).doubt
+	p.thin = ruled(p.read[p.At])
 	return p, nil
 }
 
@@ -194,7 +209,7 @@ func runLiningLife(raw map[string][]unit.Any) (Result, error) {
 	}
 	s := showRule(thin.read)
 	r := Result{}
-	l := lining{thick: thin.Thinnest, doubt: thin.doubt}
+	l := thin.thin
 	r.step("thinnest lining %s", s.size(l.thick))
 	lv, err := r.holdLining(s, l, limit, mark, source)
 	if err != nil {
@@ -206,7 +221,6 @@ func runLiningLife(raw map[string][]unit.Any) (Result, error) {
 		{Key: "thinnest_mm", Number: l.thick.Millimetres()},
 		{Key: "above_least_mm", Number: (l.thick - limit.Low).Millimetres()},
 	}
-	r.Say = append(r.Say, sayLining(lv.Verdict)...)
 	r.Sources = append(r.Sources, sourceOf("least lining", mark, source), sourceRule(), sourceDoubt, sourceVerdict)
 
 	life, err := r.trip(in, s, l, limit.Low)
@@ -365,7 +379,7 @@ func (r *Result) apart(in inputs, s shower, l lining, inner, outer *pad) error {
 		}
 		apart = p.Apart
 		r.step("inner less outer: %s - %s = %s", s.bare(inner.Thinnest), s.bare(outer.Thinnest), s.size(apart))
-		v, err := s.hold(pads("pair", "inner against outer", apart, inner.doubt, outer.doubt))
+		v, err := r.holdPads(s, pads("pair", "inner against outer", apart, inner.thin.doubt, outer.thin.doubt), inner.thin)
 		if err != nil {
 			return err
 		}
@@ -384,7 +398,7 @@ func (r *Result) apart(in inputs, s shower, l lining, inner, outer *pad) error {
 		}
 		aside = l.thick - other.Thinnest
 		r.step("this wheel less its partner: %s - %s = %s", s.bare(l.thick), s.bare(other.Thinnest), s.size(aside))
-		v, err := s.hold(pads("side", "this wheel against its partner", aside, l.doubt, other.doubt))
+		v, err := r.holdPads(s, pads("side", "this wheel against its partner", aside, l.doubt, other.thin.doubt), l)
 		if err != nil {
 			return err
 		}
@@ -441,10 +455,16 @@ func (r *Result) taper(in inputs, s shower, all map[string]*pad) error {
 	net := brakes.LessScatter(worst.Taper, n, g.Noise())
 	r.step("%s, thickest less thinnest of %d places: %s", name, n, s.size(worst.Taper))
 	r.steps(scatterSteps(s, g, n, worst.Taper, net, scatter))
-	v, err := s.hold(held{of: "taper", what: name + " lining, one end against the other", bound: "limit", shown: worst.Taper, judged: net, doubt: g.DifferenceDoubt(0),
-		limit: limit, kind: brakes.Comfort, large: true, scatter: scatter, mark: mark, source: source})
+	h := held{of: "taper", what: name + " lining, one end against the other", bound: "limit", shown: worst.Taper, judged: net, doubt: g.DifferenceDoubt(0),
+		limit: limit, kind: brakes.Comfort, large: true, scatter: scatter, n: n, mark: mark, source: source}
+	v, err := s.hold(h)
 	if err != nil {
 		return err
+	}
+	if v.Verdict == unit.TooClose {
+		t := caliper
+		t.where = "each end"
+		r.Say = append(r.Say, s.settle(h, g, 0, t)...)
 	}
 	r.Verdicts = append(r.Verdicts, v)
 	r.Outcomes = append(r.Outcomes, outcome(v.Verdict, "tapers", "taper-too-close", "taper-even", ""))

@@ -92,7 +92,7 @@ func readThickness(in inputs) (t thickness, err error) {
 	t.held = [3]held{
 		least("discard", "discard", t.discard),
 		{of: "variation", what: "thickness variation", bound: "limit", shown: t.read.Variation, judged: t.net,
-			doubt: t.gauge.DifferenceDoubt(0), limit: even, kind: brakes.Comfort, scatter: t.scatter, mark: evenMark, source: evenSource},
+			doubt: t.gauge.DifferenceDoubt(0), limit: even, kind: brakes.Comfort, scatter: t.scatter, n: n, mark: evenMark, source: evenSource},
 		least("refinish", "machine-to", t.machine),
 	}
 	return t, nil
@@ -157,8 +157,14 @@ func (t *thickness) explain(r *Result) {
 		r.Verdicts[i].Say = s.sayHeld(h, t.verdicts[i])
 	}
 
+	thinnest := micrometer.one("the thinnest place")
 	if t.verdicts[0] == unit.TooClose {
-		r.say("Too near the discard thickness for this gauge: %s", again(s))
+		r.say("Too near the discard thickness for this gauge. Until that is settled count it as worn.")
+		r.Say = append(r.Say, s.settle(t.held[0], t.alone, 0, thinnest)...)
+	}
+	if t.verdicts[2] == unit.TooClose {
+		r.say("Too near the thickness to cut to: leave it uncut.")
+		r.Say = append(r.Say, s.settle(t.held[2], t.alone, 0, thinnest)...)
 	}
 	if t.verdicts[2] == unit.Within {
 		r.say("There is %s to cut, both faces together.", s.fine(t.machine.room(least.Value)))
@@ -178,7 +184,7 @@ func (t *thickness) explain(r *Result) {
 	}
 	even := t.held[1]
 	if t.verdicts[1] == unit.TooClose {
-		r.Say = append(r.Say, finer(s, t.gauge.Gauge, even.limit, t.net, "micrometer", brakes.MicrometerScatter))
+		r.Say = append(r.Say, s.settle(even, t.gauge.Gauge, 0, micrometer)...)
 	}
 	r.Sources = append(r.Sources, sourceOf("variation limit", even.mark, even.source),
 		sourceFigure("scatter of a micrometer", brakes.MicrometerScatter), sourceDoubt, sourceVerdict, sourceScatter)
@@ -199,6 +205,7 @@ type runout struct {
 	scatter bool
 	closing limitGiven  // the first position read again
 	off     unit.Length // by how far it did not come back; NaN where not read
+	drift   unit.Length // its standard uncertainty in any reading
 	moved   bool
 	held    held
 	verdict unit.Verdict
@@ -238,7 +245,6 @@ func readRunout(in inputs) (t runout, err error) {
 	t.scatter = t.read.Total <= brakes.ScatterMost(n, t.noise)
 	t.net = brakes.LessScatter(t.read.Total, n, t.noise)
 	t.off = unit.Length(math.NaN())
-	drift := unit.Length(0)
 	if t.closing.at, t.closing.have = in.length("closing"); t.closing.have {
 		if t.turn.Points[0].Position != 0 {
 			return t, &InputError{"closing", fmt.Errorf("the first position was not read, so it cannot be read again")}
@@ -247,10 +253,10 @@ func readRunout(in inputs) (t runout, err error) {
 			return t, blame("closing", err)
 		}
 		// Somewhere in the turn the dial moved by up to so much.
-		drift = unit.Length(math.Abs(float64(t.off)) / math.Sqrt(3))
+		t.drift = unit.Length(math.Abs(float64(t.off)) / math.Sqrt(3))
 	}
-	t.held = held{of: "runout", what: "runout", bound: "limit", shown: t.read.Total, judged: t.net, doubt: t.gauge.DifferenceDoubt(drift),
-		limit: limit, kind: brakes.Comfort, scatter: t.scatter, mark: mark, source: source}
+	t.held = held{of: "runout", what: "runout", bound: "limit", shown: t.read.Total, judged: t.net, doubt: t.gauge.DifferenceDoubt(t.drift),
+		limit: limit, kind: brakes.Comfort, scatter: t.scatter, n: n, mark: mark, source: source}
 	return t, nil
 }
 
@@ -318,7 +324,7 @@ func (t *runout) explain(r *Result) {
 		})...)
 	}
 	if t.verdict == unit.TooClose {
-		r.Say = append(r.Say, finer(s, t.gauge.Gauge, t.held.limit, t.net, "dial", brakes.DialScatter))
+		r.Say = append(r.Say, s.settle(t.held, t.gauge.Gauge, t.drift, dial)...)
 	}
 	r.Sources = append(r.Sources, sourceOf("runout limit", t.held.mark, t.held.source),
 		sourceFigure("scatter of a dial", brakes.DialScatter), sourceDoubt, sourceVerdict, sourceScatter)
@@ -345,26 +351,6 @@ func scatterSteps(s shower, g brakes.Gauge[unit.Length], n int, all, net unit.Le
 			s.fineNumber(all), s.fineNumber(brakes.ScatterMean(n, noise)), own, s.fine(net)))
 	}
 	return steps
-}
-
-// finer says what would decide a comfort limit that was too close to call.
-func finer(s shower, g brakes.Gauge[unit.Length], limit brakes.Limit[unit.Length], judged unit.Length, tool string, scatter brakes.Figure[unit.Length]) string {
-	guard := unit.Length(brakes.Comfort.Guard()) * g.DifferenceDoubt(0)
-	if g.Step > 2*scatter.Value && guard > limit.Low/2 {
-		fine := "reads 0.0001 in (0.002 mm)"
-		if tool == "dial" {
-			fine = "reads 0.0005 in (0.01 mm), between its marks too"
-		}
-		return fmt.Sprintf("A gauge stepping %s cannot judge %s: it takes a %s that %s.", s.fine(g.Step), s.fine(limit.Low), tool, fine)
-	}
-	if judged-guard > limit.Low && judged+guard < limit.High {
-		return "Makers differ here: some allow it, some do not. Look up the figure for this vehicle."
-	}
-	return "Read each place three times and take the average, or fetch a finer gauge."
-}
-
-func again(s shower) string {
-	return "read the thinnest place three times with a micrometer that reads 0.0001 in (0.002 mm). Until then count it as worn."
 }
 
 func sourceOf(what, mark, source string) string {

@@ -112,7 +112,8 @@ func runLiningSides(raw map[string][]unit.Any) (Result, error) {
 		}
 		apart := left.thick - right.thick
 		r.step("%s, thinner pad: left %s, right %s; left less right = %s", axle, s.size(left.thick), s.size(right.thick), s.size(apart))
-		v, err := s.hold(pads(axle, axle+", left against right", apart, left.doubt, right.doubt))
+		var more Result // what would settle it, said after the axle's own line
+		v, err := more.holdPads(s, pads(axle, axle+", left against right", apart, left.doubt, right.doubt), left)
 		if err != nil {
 			return Result{}, err
 		}
@@ -121,6 +122,7 @@ func runLiningSides(raw map[string][]unit.Any) (Result, error) {
 		case v.Verdict == unit.TooClose:
 			which = axle + "-unknown"
 			r.say("%s: too close to call. Measure both wheels again at the thinnest place, as finely as you can.", capital(axle))
+			r.Say = append(r.Say, more.Say...)
 		case v.Verdict == unit.Outside && apart < 0:
 			which = axle + "-left-thin"
 			r.say("%s: the left wears faster, or the right does less than its share.", capital(axle))
