@@ -72,6 +72,16 @@ var calcs = []tree.Calculation{
 		{ID: "front", Outcomes: []string{"front-left-thin", "front-right-thin", "front-alike", "front-unknown"}},
 		{ID: "rear", Outcomes: []string{"rear-left-thin", "rear-right-thin", "rear-alike", "rear-unknown"}},
 	}},
+	{Name: "lining-trip", Inputs: []tree.CalcInput{
+		{Name: "inner", Kind: unit.KindLength, List: true},
+		{Name: "outer", Kind: unit.KindLength, List: true},
+		{Name: "miles", Kind: unit.KindLength},
+		{Name: "trip", Kind: unit.KindLength},
+		limit("front-new"), limit("rear-new"),
+	}, Limits: []tree.CalcLimit{
+		{ID: "front", Outcomes: []string{"front-trip-too-far", "front-trip-doubtful", "front-trip-covered", "front-trip-unknown"}},
+		{ID: "rear", Outcomes: []string{"rear-trip-too-far", "rear-trip-doubtful", "rear-trip-covered", "rear-trip-unknown"}},
+	}},
 	{Name: "cylinder-bores", Inputs: []tree.CalcInput{
 		{Name: "left", Kind: unit.KindLength},
 		{Name: "right", Kind: unit.KindLength},

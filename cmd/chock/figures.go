@@ -239,7 +239,7 @@ func checkTyre(s string) error {
 // typical reports whether a figure of no vehicle may stand for this one. It
 // may not for a wear limit, nor for a limit that nobody has thought about yet.
 func (f figure) typical() bool {
-	for _, felt := range []string{"-variation-limit", "-runout-limit", "-roundness"} {
+	for _, felt := range []string{"-variation-limit", "-runout-limit", "-roundness", "-lining-new"} {
 		if strings.HasSuffix(f.ID, felt) {
 			return true
 		}

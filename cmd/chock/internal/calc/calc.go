@@ -161,7 +161,7 @@ type Result struct {
 func Table() []Calculation {
 	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter,
 		liningLife, hydraulicRatio, brakePull,
-		sides, liningWear, liningSides, cylinderBores}
+		sides, liningWear, liningSides, liningTrip, cylinderBores}
 }
 
 // Find gives the calculation of that name.

@@ -228,6 +228,14 @@ var outcomeRows = []outcomeRow{
 	{"210 against 160, more allowed", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "25 %"}, []string{"within-limit", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot},
 	{"210 against 160, less allowed", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "20 %"}, []string{"over-limit", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot},
 	{"300 against 240 lbf", "brake-pull", []string{"left", "300 lbf", "right", "240 lbf"}, []string{"limit-unknown", "uk-not-major", "uk-not-dangerous", "us-kept"}, "49 CFR 570.5(d)(1): 25 % over the lower, and no more"},
+	{"front linings of 2 mm for 20000 miles", "lining-trip", []string{"inner", "2 - - - mm", "outer", "- - - - mm", "miles", "20000", "trip", "20000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-too-far", "rear-trip-unknown"}, judged},
+	{"front linings of 4 mm for 6000 miles", "lining-trip", []string{"inner", "4 - - - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-doubtful", "rear-trip-unknown"}, judged},
+	{"front linings of 6 mm for 6000 miles", "lining-trip", []string{"inner", "6 - - - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-covered", "rear-trip-unknown"}, judged},
+	{"front linings of 10 mm for 6000 miles", "lining-trip", []string{"inner", "10 - - - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-unknown", "rear-trip-unknown"}, judged},
+	{"rear linings of 2 mm for 20000 miles", "lining-trip", []string{"inner", "- - 2 - mm", "outer", "- - - - mm", "miles", "20000", "trip", "20000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-unknown", "rear-trip-too-far"}, judged},
+	{"rear linings of 4 mm for 6000 miles", "lining-trip", []string{"inner", "- - 4 - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-unknown", "rear-trip-doubtful"}, judged},
+	{"rear linings of 6 mm for 6000 miles", "lining-trip", []string{"inner", "- - 6 - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-unknown", "rear-trip-covered"}, judged},
+	{"rear linings of 10 mm for 6000 miles", "lining-trip", []string{"inner", "- - 10 - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-unknown", "rear-trip-unknown"}, judged},
 	{"drum, one diameter", "drum-diameter", []string{"open", "11.000 in"}, []string{"discard-unknown", "roundness-too-close"}, design},
 }
 
@@ -720,6 +728,51 @@ func BenchmarkSides(b *testing.B) {
 	for b.Loop() {
 		if _, err := c.Run(in); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+func TestLiningTrip(t *testing.T) {
+	// Front: 10 mm new, 6 mm now in 20,000 miles: 0.2 mm in 1,000; 22,500 miles
+	// to 1.5 mm. Rear: nobody knows a new one. The right rear was not read.
+	r := run(t, "lining-trip", "mm", "inner", "7 6 5 -", "outer", "7 6.5 5 -", "miles", "20000", "trip", "2000", "front-new", "10")
+	if got := r.Outcomes; !slices.Equal(got, []string{"front-trip-covered", "rear-trip-unknown"}) {
+		t.Errorf("outcomes %q", got)
+	}
+	if got := r.Values.Get("front_miles_left"); math.Abs(got-22500) > 1 {
+		t.Errorf("left %g, want 22500", got)
+	}
+	if got := r.Values.Get("front_thinnest_mm"); got != 6 {
+		t.Errorf("thinnest %g", got)
+	}
+	for _, tt := range []struct {
+		now, trip, want string
+		source          string
+	}{
+		{"2", "20000", "front-trip-too-far", "by hand: (2 - 1.5) mm at 0.4 mm in 1,000 miles are 1,250 miles"},
+		{"4", "6000", "front-trip-doubtful", "by hand: 2.5 mm at 0.3 in 1,000 are 8,333 miles, at twice that less than half"},
+		{"6", "6000", "front-trip-covered", "by hand: 4.5 mm at 0.4 in 1,000 are 11,250 miles, less the doubt of a rule"},
+		{"10", "6000", "front-trip-unknown", "nothing worn, nothing known"},
+		{"11", "6000", "front-trip-unknown", "thicker than new"},
+	} {
+		if tt.source == "" {
+			t.Error("every row names its source")
+		}
+		r := run(t, "lining-trip", "mm", "inner", tt.now+" - - -", "outer", "- - - -", "miles", "20000", "trip", tt.trip, "front-new", "10", "rear-new", "9")
+		if r.Outcomes[0] != tt.want || r.Outcomes[1] != "rear-trip-unknown" {
+			t.Errorf("%s mm, %s miles: %q, want %s\nsource: %s", tt.now, tt.trip, r.Outcomes, tt.want, tt.source)
+		}
+	}
+	c, _ := Find("lining-trip")
+	for _, bad := range [][]string{
+		{"inner", "7 6 5", "outer", "7 6 5 5", "miles", "1", "trip", "1"},
+		{"inner", "7 6 5 5", "outer", "7 6 5", "miles", "1", "trip", "1"},
+		{"inner", "7 6 5 5", "outer", "7 6 5 5", "miles", "0", "trip", "1"},
+		{"inner", "7 6 5 5", "outer", "7 6 5 5", "miles", "1", "trip", "-1"},
+		{"inner", "7 6 5 5", "outer", "7 6 5 5", "miles", "1", "trip", "1", "front-new", "0"},
+	} {
+		if _, err := c.Run(given(t, c, "mm", bad...)); err == nil {
+			t.Errorf("%q is taken", bad)
 		}
 	}
 }
