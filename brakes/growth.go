@@ -34,13 +34,13 @@ var FeltVariation = Figure[unit.Length]{
 	Scope:  "thickness variation of a front rotor that is felt in a car; heavier vehicles hide more",
 }
 
-// WearRate is the lining that is worn off for each joule of pressing force
+// WearRate is the lining that is worn off for each megajoule of pressing force
 // times way.
 var WearRate = Figure[unit.Volume]{
-	Value:  1e-5 * unit.CubicMillimetre,
+	Value:  10 * unit.CubicMillimetre,
 	Mark:   Memory,
-	Source: "texts on friction wear, not read again: mild wear of an organic lining, cool",
-	Scope:  "brake lining, V = k N s; hot it is four times as much and more",
+	Source: "texts on friction wear, not read again: 1e-5 mm3 for a newton and a metre, mild wear of an organic lining, cool",
+	Scope:  "brake lining, volume for each megajoule of pressing force times way; hot it is four times as much and more",
 }
 
 // WearBand is how far worn lining may be off what is reckoned from energy.
@@ -249,7 +249,7 @@ func WornBy(energy unit.Energy, friction unit.Ratio, pad unit.Area) (Worn, error
 	if err := above("pad area", pad, 0); err != nil {
 		return Worn{}, err
 	}
-	off := times(energy.Joules()/float64(friction), WearRate.Value).Over(pad)
+	off := times(energy.Joules()/1e6/float64(friction), WearRate.Value).Over(pad)
 	band := float64(WearBand.Value)
 	return Worn{off, times(1-band, off), times(1+band, off)}, nil
 }

@@ -219,6 +219,7 @@ func Figures() []Listed {
 		listed("OldSizeOff", OldSizeOff),
 		listed("RollOutOff", RollOutOff),
 		listed("SpeedOff", SpeedOff),
+		listed("CountOff", CountOff),
 		listed("GrowthNear", GrowthNear),
 		listed("GrowthFar", GrowthFar),
 		listed("FeltVariation", FeltVariation),

@@ -15,6 +15,14 @@ var SpeedOff = Figure[unit.Ratio]{
 	Scope:  "a speed read from the dial: plus or minus this; a speed by satellite is good to 1 %",
 }
 
+// CountOff is how far one count of a shake may be off against another.
+var CountOff = Figure[unit.Ratio]{
+	Value:  0.02,
+	Mark:   Estimate,
+	Source: "our choice: the same shake counted twice, and a dial that is off at one speed and not at the other",
+	Scope:  "frequencies of one shake at two speeds, the ratio of one to the other: plus or minus this",
+}
+
 // A Part is what turns.
 type Part int
 
@@ -191,11 +199,11 @@ type Trend struct {
 }
 
 // ReadTrend holds two speeds and the frequency at each against one another.
-// Tyre and dial are off alike at both, so only how evenly the dial is off
-// counts, and the steps of the two frequencies.
+// Tyre and dial are off alike at both, so only what differs between the two
+// counts: their steps, and e.
 //
 //	k  = ln(f2/f1) / ln(v2/v1)
-//	w  = sqrt((d1/f1)² + (d2/f2)² + e²)    d = step/2, e unevenness of the dial
+//	w  = sqrt((d1/f1)² + (d2/f2)² + e²)    d = step/2, e such as [CountOff]
 //	w' = w / |ln(v2/v1)|
 //	turns with the road  |k - 1| <= w'     stays put  |k| <= w'
 //	apart = exp(2 w)                       from there the two cannot both hold
@@ -219,11 +227,11 @@ func ReadTrend(v1, v2 unit.Speed, f1, f2, step1, step2 unit.Frequency, e unit.Ra
 			return Trend{}, err
 		}
 	}
-	if err := notNegative("doubt of the speed", e); err != nil {
+	if err := notNegative("doubt of a count", e); err != nil {
 		return Trend{}, err
 	}
 	if e > 0.5 {
-		return Trend{}, &OutOfRange{"doubt of the speed", e.String(), "50 % or less"}
+		return Trend{}, &OutOfRange{"doubt of a count", e.String(), "50 % or less"}
 	}
 	if v1 == v2 {
 		return Trend{}, &OutOfRange{"other speed", v2.String(), "another than " + v1.String()}

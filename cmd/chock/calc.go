@@ -225,13 +225,11 @@ func (run *calcRun) parse(cmd *cobra.Command) (map[string][]unit.Any, error) {
 // a discard thickness without thickness readings.
 func (run *calcRun) unused(given map[string][]unit.Any, ran []calc.Calculation) error {
 	if len(ran) == 0 {
-		var lists []string
-		for _, in := range run.inputs {
-			if in.List && !in.Optional {
-				lists = append(lists, "--"+in.Name)
-			}
+		var each []string
+		for _, c := range run.calcs {
+			each = append(each, strings.Join(lacking(c, nil), " and "))
 		}
-		return usagef("no readings: give %s", strings.Join(lists, " or "))
+		return usagef("no readings: give %s", strings.Join(each, " or "))
 	}
 	for _, in := range run.inputs {
 		if run.fromFile[in.Name] != "" {
@@ -239,10 +237,28 @@ func (run *calcRun) unused(given map[string][]unit.Any, ran []calc.Calculation) 
 		}
 		taken := slices.ContainsFunc(ran, func(c calc.Calculation) bool { _, ok := c.Input(in.Name); return ok })
 		if _, ok := given[in.Name]; ok && !taken {
-			return usagef("--%s: there are no readings for it", in.Name)
+			var each []string
+			for _, c := range run.calcs {
+				if _, ok := c.Input(in.Name); ok {
+					each = append(each, strings.Join(lacking(c, given), " and "))
+				}
+			}
+			return usagef("--%s: there are no readings for it; give %s", in.Name, strings.Join(each, " or "))
 		}
 	}
 	return nil
+}
+
+// lacking are the flags that a calculation cannot do without and that were not
+// given.
+func lacking(c calc.Calculation, given map[string][]unit.Any) []string {
+	var flags []string
+	for _, in := range c.Inputs {
+		if _, ok := given[in.Name]; !ok && !in.Optional {
+			flags = append(flags, "--"+in.Name)
+		}
+	}
+	return flags
 }
 
 func (run *calcRun) limitFlags() []string {

@@ -161,6 +161,7 @@ type Result struct {
 func Table() []Calculation {
 	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter,
 		liningLife, hydraulicRatio, brakePull,
+		shakeMatch, shakeTrend, pulseCount, runoutGrowth, pulseFelt, liningWorn, wheelHeat,
 		sides, liningWear, liningSides, liningTrip, cylinderBores}
 }
 

@@ -30,7 +30,7 @@ func given(t interface{ Fatal(...any) }, c Calculation, def string, flags ...str
 		if input.Kind == unit.KindWord {
 			for _, w := range strings.Fields(flags[i+1]) {
 				a := unit.Word(w)
-				if !strings.Contains(w, "/") {
+				if !strings.Contains(w, "/") || input.Name == "tyre" {
 					in[flags[i]] = append(in[flags[i]], a)
 					continue
 				}
@@ -350,6 +350,46 @@ func drawOther(rt *rapid.T, c Calculation, i Input, step float64) []unit.Any {
 		return []unit.Any{{Kind: kind, SI: most * float64(rapid.IntRange(0, 100).Draw(rt, i.Name)) / 100, Resolution: most / 100, Text: "7", Unit: name}}
 	}
 	switch {
+	case i.Name == "tyre":
+		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"235/75R15", "31x10.50R15", "H78-15", "G78-15"}).Draw(rt, i.Name))}
+	case i.Kind == unit.KindSpeed && i.List, i.Kind == unit.KindFrequency && i.List:
+		a, most, name := draw(i.Kind, 40, "mph"), 40.0, "km/h"
+		if i.Kind == unit.KindFrequency {
+			a, most, name = draw(i.Kind, 40, "Hz"), 90, "Hz"
+		}
+		return append(a, draw(i.Kind, most, name)...)
+	case i.Kind == unit.KindSpeed:
+		return draw(i.Kind, 40, rapid.SampledFrom([]string{"mph", "km/h"}).Draw(rt, "unit"))
+	case i.Kind == unit.KindFrequency:
+		return draw(i.Kind, 90, "Hz")
+	case i.Name == "axle-ratio":
+		return draw(i.Kind, 5, "")
+	case i.Name == "roll-out":
+		return draw(i.Kind, rapid.SampledFrom([]float64{3, 60}).Draw(rt, "most"), "ft")
+	case i.Name == "pulses", i.Name == "turns", i.Name == "roll-turns", i.Name == "rotors", i.Name == "stops":
+		return []unit.Any{{Kind: unit.KindCount, SI: float64(rapid.IntRange(0, 40).Draw(rt, i.Name)), Resolution: 1}}
+	case i.Kind == unit.KindTemperature:
+		name := rapid.SampledFrom([]string{"F", "C"}).Draw(rt, "unit")
+		var list []unit.Any
+		for range 4 {
+			a := unit.Any{Kind: i.Kind, SI: 290 + float64(rapid.IntRange(-5, 400).Draw(rt, i.Name)), Resolution: 1, Text: "7", Unit: name}
+			if i.List && rapid.IntRange(0, 8).Draw(rt, "missing") == 0 {
+				a = unit.Absent(i.Kind)
+			}
+			list = append(list, a)
+		}
+		if !i.List {
+			return []unit.Any{{Kind: i.Kind, SI: 290 + float64(rapid.IntRange(-10, 10).Draw(rt, i.Name)), Resolution: 1, Text: "7", Unit: name}}
+		}
+		return list
+	case i.Kind == unit.KindVolume:
+		return draw(i.Kind, 1e-5, "cc")
+	case i.Kind == unit.KindPressure:
+		return draw(i.Kind, 1e7, "psi")
+	case i.Kind == unit.KindEnergy:
+		return draw(i.Kind, 1e6, "kJ")
+	case i.Kind == unit.KindArea:
+		return draw(i.Kind, 0.01, "cm2")
 	case i.Name == "axle":
 		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"front", "rear", "middle"}).Draw(rt, i.Name))}
 	case i.Name == "locked":
