@@ -48,12 +48,12 @@ var (
 type Tyre struct {
 	Size string      // as read, tidied
 	Free unit.Length // outer diameter, new and without load
-	Old  bool        // Free is the least that a table allowed, not the size itself
+	Old  string      // the table whose least Free is; "" where the size says it itself
 }
 
 // Off is how far the way of one turn may be off.
 func (t Tyre) Off() unit.Ratio {
-	if t.Old {
+	if t.Old != "" {
 		return OldSizeOff.Value
 	}
 	return SizeOff.Value
@@ -152,7 +152,7 @@ func ReadTyre(size string) (Tyre, error) {
 		if !ok {
 			return refuse("a size that says how high the tyre is, like 235/75R15 or 31x10.50R15: of this old one no table is at hand" + rollOutInstead)
 		}
-		t.Free, t.Old = unit.Length(row[1]-row[0])*unit.Inch, true
+		t.Free, t.Old = unit.Length(row[1]-row[0])*unit.Inch, sizeTable
 		return t, nil
 	}
 	if sizes().bare.MatchString(text) {

@@ -133,9 +133,10 @@ func (in inputs) wheelTurn(r *Result, metric bool) (w wheelTurn, err error) {
 			w = wheelTurn{byName, tyre.Off(), fmt.Sprintf("way of one turn: %.3f of the free circumference: %s (%s)", float64(brakes.LoadedShare.Value), brakes.LoadedShare.Source, brakes.LoadedShare.Mark)}
 			if !measured {
 				what := "outer diameter"
-				if tyre.Old {
+				if tyre.Old != "" {
 					what = "least outer diameter of the table"
 					r.warn("An old size: the table has the least that was allowed. A roll-out is better.")
+					r.Sources = append(r.Sources, "old size: "+tyre.Old)
 				}
 				r.step("%s %s: %s", what, tyre.Size, onGround(tyre.Free, metric))
 				r.step("way of one turn = pi x %.3f x %s = %s", float64(brakes.LoadedShare.Value), onGround(tyre.Free, metric), onGround(byName, metric))
