@@ -102,18 +102,18 @@ var (
 // A GuardBand is a rule by which a value is called inside or outside.
 type GuardBand struct {
 	ID  string
-	Say string
+	Say string     // u is a standard uncertainty
 	In  unit.Ratio // standard uncertainties of room that it takes to be within
 	Out unit.Ratio // standard uncertainties past the limit that it takes to be outside
 }
 
-// GuardBands lists the rules by name. The first takes the reading at its word;
+// GuardBands lists the rules by name. The first takes the reading as it stands;
 // the last two are ours.
 func GuardBands() []GuardBand {
 	return []GuardBand{
-		{"simple", "the reading at its word, without doubt", 0, 0},
-		{"iso-2013", "two standard uncertainties on either side (ISO 14253-1:2013)", GuardTwice.Value, GuardTwice.Value},
-		{"iso-2017", "1.65 standard uncertainties on either side (ISO 14253-1:2017)", GuardOneSided.Value, GuardOneSided.Value},
+		{"simple", "the reading alone, without doubt", 0, 0},
+		{"iso-2013", "2 u on either side (ISO 14253-1:2013)", GuardTwice.Value, GuardTwice.Value},
+		{"iso-2017", "1.65 u on either side (ISO 14253-1:2017)", GuardOneSided.Value, GuardOneSided.Value},
 		Safety.band(),
 		Comfort.band(),
 	}
@@ -121,9 +121,9 @@ func GuardBands() []GuardBand {
 
 func (k Kind) band() GuardBand {
 	if k == Safety {
-		return GuardBand{"safety", "ours for what keeps a part from failing: 1.96 standard uncertainties inside, none past", GuardSafety.Value, 0}
+		return GuardBand{"safety", "our rule for what keeps a part from failing, 1.96 u inside and none past", GuardSafety.Value, 0}
 	}
-	return GuardBand{"comfort", "ours for what can be felt: 1.64 standard uncertainties on either side", GuardComfort.Value, GuardComfort.Value}
+	return GuardBand{"comfort", "our rule for what can be felt, 1.64 u on either side", GuardComfort.Value, GuardComfort.Value}
 }
 
 func (g GuardBand) judge(r room[float64], u float64) unit.Verdict {

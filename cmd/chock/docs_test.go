@@ -575,8 +575,11 @@ func TestDocsLinks(t *testing.T) {
 func TestDocsFlags(t *testing.T) {
 	flags := regexp.MustCompile("--[a-z][a-z-]+")
 	var help bytes.Buffer
-	for _, args := range [][]string{{"--help"}, {"talk", "--help"}, {"calc", "rotor", "--help"}, {"calc", "index", "--help"},
-		{"calc", "drum", "--help"}, {"calc", "lining", "--help"}, {"calc", "ratio", "--help"}, {"calc", "pull", "--help"}, {"calc", "shake", "--help"}, {"calc", "growth", "--help"}, {"calc", "temps", "--help"}, {"tree", "list", "--help"}, {"sheet", "--help"}, {"vehicle", "--help"}, {"sources", "--help"}} {
+	all := [][]string{{"--help"}, {"talk", "--help"}, {"tree", "list", "--help"}, {"sheet", "--help"}, {"vehicle", "--help"}, {"sources", "--help"}}
+	for _, name := range calcNames() {
+		all = append(all, []string{"calc", name, "--help"})
+	}
+	for _, args := range all {
 		require.NoError(t, run(args, strings.NewReader(""), &help, &help))
 	}
 	for _, file := range []string{"README.md", "docs/json.md", "docs/method.md"} {

@@ -124,6 +124,7 @@ type Value struct {
 	List   []Values // in place of Number; not nil for a list
 	orders *orders  // a list that is put together when it is wanted
 	Flag   *bool    // in place of Number
+	Text   string   // in place of Number: a word
 }
 
 // A Verdict is one value held against one limit. Numbers are in Unit; NaN is
@@ -162,6 +163,7 @@ func Table() []Calculation {
 	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter,
 		liningLife, hydraulicRatio, brakePull,
 		shakeMatch, shakeTrend, pulseCount, runoutGrowth, pulseFelt, liningWorn, wheelHeat,
+		readingDoubt,
 		sides, liningWear, liningSides, liningTrip, cylinderBores}
 }
 

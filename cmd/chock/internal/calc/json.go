@@ -23,7 +23,7 @@ func Unknown(keys ...string) Values {
 // Get finds the number under a key; NaN where it is unknown.
 func (v Values) Get(key string) float64 {
 	for _, x := range v {
-		if x.Key == key && x.Group == nil && x.List == nil && x.orders == nil {
+		if x.Key == key && x.Group == nil && x.List == nil && x.orders == nil && x.Text == "" {
 			return x.Number
 		}
 	}
@@ -74,6 +74,8 @@ func (x Value) appendJSON(b []byte) []byte {
 		return append(b, ']')
 	case x.Group != nil:
 		return x.Group.appendJSON(b)
+	case x.Text != "":
+		return appendText(b, x.Text)
 	case x.Flag != nil:
 		return strconv.AppendBool(b, *x.Flag)
 	}

@@ -138,14 +138,14 @@ func (s shower) saySettling(got brakes.Settling[unit.Length], finer []brakes.Gau
 	return []string{fmt.Sprintf("No gauge on sale settles it in %d readings of %s: the value is too near the limit.", brakes.RepeatsMost.Value.Int(), t.where)}
 }
 
-// nearest is a chance in hundredths, and never all or nothing.
+// nearest is a chance in whole percent, and never all or nothing.
 func nearest(c unit.Ratio) string {
 	p := c.Percent()
 	switch {
 	case p > 99.5:
-		return "more than 99 in 100"
+		return "more than 99 %"
 	case p < 0.5:
-		return "less than 1 in 100"
+		return "less than 1 %"
 	}
-	return fmt.Sprintf("about %.0f in 100", math.Round(p))
+	return fmt.Sprintf("about %.0f %%", math.Round(p))
 }
