@@ -791,6 +791,48 @@ func TestValveGone(t *testing.T) {
 	near(t, "without", float64(gone.Best), "0.571429", source)
 }
 
+func TestUsualFactor(t *testing.T) {
+	const (
+		handbook = "a standard automotive handbook (from memory): 2.0, 3 and 5 at 0.38 to 0.40"
+		model    = "centre-of-pressure model with pivots at 0.8 of the radius and 110 degrees of lining, worked apart from this program: 0.30, 0.35 and 0.40"
+	)
+	for _, tt := range []struct {
+		build    Build
+		friction unit.Ratio
+		want     string
+		source   string
+	}{
+		{LeadingTrailing, 0.39, "2.000", handbook}, {TwinLeading, 0.39, "3.000", handbook}, {DuoServo, 0.39, "5.000", handbook},
+	} {
+		c, err := UsualFactor(tt.build, tt.friction)
+		near(t, tt.build.String(), float64(must(t, c, err)), tt.want, tt.source)
+	}
+	// How it grows, against the model: its factors at 0.30 and 0.40.
+	for _, tt := range []struct {
+		build     Build
+		low, high float64
+	}{{LeadingTrailing, 1.4716, 2.3815}, {TwinLeading, 2 * 1.0520, 2 * 1.8729}, {DuoServo, 3.6888, 8.7692}} {
+		low, err := UsualFactor(tt.build, 0.30)
+		must(t, low, err)
+		high, err := UsualFactor(tt.build, 0.40)
+		must(t, high, err)
+		if got, want := float64(high/low), tt.high/tt.low; math.Abs(got/want-1) > 1e-3 {
+			t.Errorf("%s grows by %.4g from 0.30 to 0.40, the model by %.4g\nsource: %s", tt.build, got, want, model)
+		}
+	}
+	// A second text, at another friction.
+	c, err := UsualFactor(DuoServo, 0.35)
+	if got := float64(must(t, c, err)); math.Abs(got/4.0-1) > 0.13 {
+		t.Errorf("duo-servo at 0.35 is %.3g, The Tribology Handbook, table 8.3, prints 4.0", got)
+	}
+	for _, x := range []unit.Ratio{0, -0.1, 0.63, unit.Ratio(math.NaN()), unit.Ratio(math.Inf(1))} {
+		_, err := UsualFactor(DuoServo, x)
+		refused(t, fmt.Sprint("friction ", float64(x)), err)
+	}
+	_, err = UsualFactor(7, 0.35)
+	refused(t, "no such build", err)
+}
+
 func TestBalanceRefuses(t *testing.T) {
 	good, s := bodyOf(0.44, 0.2333), split(t, 0.3)
 	try := func(what string, b Body, s Split, z, mu unit.Ratio) {

@@ -50,16 +50,16 @@ func DistributionRules() []DistributionRule {
 	spared := order
 	spared.Spare, spared.SpareFrom, spared.SpareTo = InversionSpare, InversionFrom, InversionTo
 	return []DistributionRule{
-		{ID: "un-13h-use", Say: "UN R13-H, cars: enough slowing for the grip used", Demands: []Demand{use(UseSlopeR13H)}},
-		{ID: "un-13h-order", Say: "UN R13-H, cars: front wheels lock first", Demands: []Demand{order}},
-		{ID: "un-13-use", Say: "UN R13 and directive 71/320/EEC: enough slowing for the grip used", Demands: []Demand{use(UseSlopeR13)}},
-		{ID: "un-13-car-order", Say: "UN R13, cars: front wheels lock first, a little less strictly in between", Demands: []Demand{spared}},
-		{ID: "un-13-truck-band", Say: "UN R13, other than cars: both axles near the ideal in gentle braking, the rear not far beyond it above", Demands: []Demand{
+		{ID: "un-13h-use", Say: "UN R13-H, cars, enough slowing for the grip used", Demands: []Demand{use(UseSlopeR13H)}},
+		{ID: "un-13h-order", Say: "UN R13-H, cars, front wheels first", Demands: []Demand{order}},
+		{ID: "un-13-use", Say: "UN R13 and 71/320/EEC, enough slowing for the grip used", Demands: []Demand{use(UseSlopeR13)}},
+		{ID: "un-13-car-order", Say: "UN R13, cars, front wheels first but for a little in between", Demands: []Demand{spared}},
+		{ID: "un-13-truck-band", Say: "UN R13, other than cars, both axles near the ideal", Demands: []Demand{
 			{Form: Near, From: BandFrom, To: BandTo, Spare: BandSpare},
 			{Form: RearLine, From: BandTo, To: OrderTo, Base: BandTo, At: BandLineAt, Slope: BandLineSlope},
 		}},
-		{ID: "us-135-order", Say: "US FMVSS 135, S7.2: front wheels lock first", Demands: []Demand{order}},
-		{ID: "us-135-torque-wheel", Say: "US FMVSS 135, S7.4, as measured with torque wheels: the rear well short of locking", Demands: []Demand{
+		{ID: "us-135-order", Say: "US FMVSS 135, S7.2, front wheels first", Demands: []Demand{order}},
+		{ID: "us-135-torque-wheel", Say: "US FMVSS 135, S7.4, torque wheels, the rear well short of locking", Demands: []Demand{
 			{Form: RearLine, From: OrderFrom, To: OrderTo, Slope: TorqueWheelSlope, Strict: true},
 		}},
 	}

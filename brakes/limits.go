@@ -287,6 +287,7 @@ func Figures() []Listed {
 		listed("FootHold", FootHold),
 		listed("HoldLong", HoldLong),
 		listed("RoadFriction", RoadFriction),
+		listed("FactorFriction", FactorFriction),
 		listed("LiningFrictionApart", LiningFrictionApart),
 		listed("UseFrom", UseFrom),
 		listed("UseTo", UseTo),

@@ -22,7 +22,7 @@ func (in inputs) customary(names ...string) bool {
 	for _, n := range names {
 		for _, a := range in[n] {
 			if !a.Missing() && a.Unit != "" {
-				return slices.Contains([]string{"in", "thou", "ft", "mi", "lbf"}, a.Unit)
+				return slices.Contains([]string{"in", "thou", "ft", "mi", "lbf", "lb", "psi"}, a.Unit)
 			}
 		}
 	}
@@ -32,6 +32,7 @@ func (in inputs) customary(names ...string) bool {
 // systems are the units in which an amount is shown: customary and metric.
 var systems = map[unit.Kind][2]string{
 	unit.KindForce: {"lbf", "N"}, unit.KindPressure: {"psi", "kPa"}, unit.KindArea: {"in2", "mm2"},
+	unit.KindTorque: {"lb-ft", "Nm"}, unit.KindMass: {"lb", "kg"},
 }
 
 // amount shows q in both systems, the person's own first.
