@@ -96,8 +96,26 @@ type balancing struct {
 	lock  brakes.Lock
 }
 
+// largest is what no road vehicle has more of: beyond it a number was typed in
+// another unit. In SI.
+var largest = map[string]float64{
+	"load-front": 20e3, "load-rear": 20e3, "full-front": 20e3, "full-rear": 20e3,
+	"wheelbase": 12, "centre-height": 4, "full-height": 4, "front-track": 4, "rear-track": 4,
+	"pressure": 50e6, "valve-knee": 50e6, "booster-gain": 30,
+	"front-piston-bore": 0.2, "rear-piston-bore": 0.2, "front-wheel-cylinder": 0.2, "rear-wheel-cylinder": 0.2, "new-wheel-cylinder": 0.2,
+	"front-effective-radius": 0.5, "rear-effective-radius": 0.5, "front-drum": 1, "rear-drum": 1, "front-factor": 20, "rear-factor": 20,
+	"front-gain": 0.01, "rear-gain": 0.01, "front-tyre-radius": 1.5, "rear-tyre-radius": 1.5,
+}
+
 func runBalance(raw map[string][]unit.Any) (Result, error) {
 	c := &balancing{in: inputs(raw)}
+	for _, i := range balanceInputs {
+		for _, a := range c.in[i.Name] {
+			if most, ok := largest[i.Name]; ok && a.SI > most {
+				return Result{}, &InputError{i.Name, fmt.Errorf("%s is more than a road vehicle has: was it typed in another unit?", a.Both())}
+			}
+		}
+	}
 	c.s = shower{inch: c.in.customary("load-front", "load-rear", "wheelbase", "centre-height", "full-front", "front-piston-bore", "front-wheel-cylinder")}
 	var v Values
 	for _, part := range []func() (Values, error){c.stand, c.brakes, c.moment, c.turns, c.road, c.curve, c.loaded, c.valveGone, c.otherBore, c.circuitLost, c.boosterLost, c.rules} {
@@ -968,7 +986,7 @@ func (c *balancing) otherBore() (Values, error) {
 // circuitLost says what one empty circuit leaves: a reason not to drive.
 func (c *balancing) circuitLost() (Values, error) {
 	how, err := c.in.word("circuits", "one", "two", "diagonal")
-	if err != nil {
+	if err != nil || c.oneAxle() {
 		return nil, err
 	}
 	if how == "one" {
