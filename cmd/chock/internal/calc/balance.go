@@ -149,7 +149,7 @@ func gBoth(z unit.Ratio) string {
 	return fmt.Sprintf("%.2f g (%.2f m/s2)", float64(z), float64(z)*float64(unit.StandardGravity))
 }
 
-func share(r unit.Ratio) string { return fmt.Sprintf("%.1f %%", r.Percent()) }
+func partOf(r unit.Ratio) string { return fmt.Sprintf("%.1f %%", r.Percent()) }
 
 // standing shows a load on the scales.
 func (c *balancing) standing(f unit.Force) string {
@@ -215,7 +215,7 @@ func (c *balancing) stand() (Values, error) {
 		}
 	}
 	c.r.step("standing: front %s, rear %s", c.standing(front), c.standing(rear))
-	c.r.step("rear share of the weight = %s / %s = %s", own(c.s, rear), own(c.s, c.body.Weight()), share(c.body.RearShare()))
+	c.r.step("rear share of the weight = %s / %s = %s", own(c.s, rear), own(c.s, c.body.Weight()), partOf(c.body.RearShare()))
 	c.r.step("height over wheelbase = %s / %s = %.3f", c.bareSize(height), c.bareSize(base), float64(c.body.Steepness()))
 	if haveRolling {
 		c.r.step("rolling resistance = %.4g of the weight", float64(rolling))
@@ -265,7 +265,7 @@ func (c *balancing) brakes() (Values, error) {
 		if c.split, err = brakes.ShareSplit(given); err != nil {
 			return nil, blame("rear-share", err)
 		}
-		c.r.step("rear share of the brake force, as given = %s", share(given))
+		c.r.step("rear share of the brake force, as given = %s", partOf(given))
 		if len(c.in["valve-knee"]) > 0 {
 			c.r.warn("The valve is left out: its pressure means nothing where only the share is known. Give the parts of both axles in its place.")
 		}
@@ -314,7 +314,7 @@ func (c *balancing) brakes() (Values, error) {
 			c.r.step("%s, both wheels at the road = 2 x %s / %s = %s", w.axle, c.forEach(t), c.bareSize(w.radius), c.roadGain(w.gain))
 		}
 	}
-	c.r.step("rear share of the brake force = %s / (%s + %s) = %s", c.bareGain(c.split.Rear), c.bareGain(c.split.Front), c.bareGain(c.split.Rear), share(c.split.Share()))
+	c.r.step("rear share of the brake force = %s / (%s + %s) = %s", c.bareGain(c.split.Rear), c.bareGain(c.split.Front), c.bareGain(c.split.Rear), partOf(c.split.Share()))
 	out := Values{{Key: "rear_share_percent", Number: c.split.Share().Percent()}}
 	if !front.offs && !rear.offs {
 		return out, nil
@@ -331,7 +331,7 @@ func (c *balancing) brakes() (Values, error) {
 		low, high = min(low, s.Share()), max(high, s.Share())
 	}
 	c.doubt = fmt.Sprintf("The rear share, %s, rests on the friction of the linings, which nobody measures. With %.2f more or less at each axle it is %s to %s.",
-		share(c.split.Share()), float64(off), share(low), share(high))
+		partOf(c.split.Share()), float64(off), partOf(low), partOf(high))
 	switch {
 	case front.usual == rear.usual && rear.usual != "":
 		c.doubt = "Taken at both axles for want of better: " + rear.usual + ". " + c.doubt
@@ -684,7 +684,7 @@ func (c *balancing) moment() (Values, error) {
 	c.r.step("load that moves forward = %.3g x %.3f x %s = %s", float64(c.z), float64(c.body.Steepness()), own(c.s, c.body.Weight()), amount(c.s, moved))
 	c.r.step("grip used in front = %s / (%s + %s) = %.3f", own(c.s, m.FrontForce), own(c.s, c.body.Front), own(c.s, moved), float64(m.FrontAdhesion))
 	c.r.step("grip used behind = %s / (%s - %s) = %.3f", own(c.s, m.RearForce), own(c.s, c.body.Rear), own(c.s, moved), float64(m.RearAdhesion))
-	c.r.step("rear share that would use both alike = %s - %.3g x %.3f = %s", share(c.body.RearShare()), float64(c.z), float64(c.body.Steepness()), share(ideal))
+	c.r.step("rear share that would use both alike = %s - %.3g x %.3f = %s", partOf(c.body.RearShare()), float64(c.z), float64(c.body.Steepness()), partOf(ideal))
 
 	c.r.say("Grip used is brake force over load: at the grip that the road has, the wheel locks.")
 	switch first := m.First(); first {
@@ -741,7 +741,7 @@ func (c *balancing) turns() (Values, error) {
 		return nil, err
 	}
 	if c.split.Valve.None() {
-		c.r.step("the order turns at (%s - %s) / %.3f = %s", share(c.body.RearShare()), share(c.split.Share()), float64(c.body.Steepness()),
+		c.r.step("the order turns at (%s - %s) / %.3f = %s", partOf(c.body.RearShare()), partOf(c.split.Share()), float64(c.body.Steepness()),
 			gBoth((c.body.RearShare()-c.split.Share())/c.body.Steepness()))
 	}
 	var list []Values
@@ -931,7 +931,7 @@ func (c *balancing) loaded() (Values, error) {
 	if err != nil {
 		return nil, blame("surface", err)
 	}
-	c.r.step("full: front %s, rear %s, rear share of the weight %s", c.standing(b.Front), c.standing(b.Rear), share(b.RearShare()))
+	c.r.step("full: front %s, rear %s, rear share of the weight %s", c.standing(b.Front), c.standing(b.Rear), partOf(b.RearShare()))
 	if err := c.compare("Fully loaded", b, c.split, l); err != nil {
 		return nil, err
 	}
@@ -975,7 +975,7 @@ func (c *balancing) otherBore() (Values, error) {
 	if err != nil {
 		return nil, blame("surface", err)
 	}
-	c.r.step("rear wheel cylinders of %s: rear share %s becomes %s", c.size(to), share(c.split.Share()), share(s.Share()))
+	c.r.step("rear wheel cylinders of %s: rear share %s becomes %s", c.size(to), partOf(c.split.Share()), partOf(s.Share()))
 	if err := c.compare(fmt.Sprintf("With rear wheel cylinders of %s", c.size(to)), c.body, s, l); err != nil {
 		return nil, err
 	}
