@@ -42,7 +42,7 @@ var BoosterVacuum = Figure[unit.Pressure]{
 var FootMost = Figure[unit.Force]{
 	Value:  150 * unit.PoundForce,
 	Mark:   Memory,
-	Source: "49 CFR 571.105 (FMVSS 105), not read again: pedal force of 15 to 150 lbf",
+	Source: "FMVSS 105 (49 CFR 571.105), not read again: pedal force of 15 to 150 lbf",
 	Scope:  "foot force of a test driver; many people cannot press as hard",
 }
 

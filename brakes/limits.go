@@ -273,7 +273,7 @@ func Figures() []Listed {
 		listed("UsedOhioAssisted", UsedOhioAssisted),
 		listed("UsedMaryland", UsedMaryland),
 		listed("UsedMarylandFleet", UsedMarylandFleet),
-		listed("UsedUK", UsedUK),
+		listed("UsedFloor", UsedFloor),
 		listed("UsedList", UsedList),
 		listed("FootLight", FootLight),
 		listed("FootLightAssisted", FootLightAssisted),

@@ -258,7 +258,7 @@ func PipeSwelled(long, outer, wall unit.Length, p unit.Pressure) (unit.Volume, e
 }
 
 // hoseRule is where the most that a hose may swell is written.
-const hoseRule = "49 CFR 571.106 (FMVSS 106), table I, not read again: its heading was read, its numbers were not"
+const hoseRule = "FMVSS 106 (49 CFR 571.106), table I, not read again: its heading was read, its numbers were not"
 
 // What one foot of hose may take at most when new, by its bore.
 var (
@@ -412,15 +412,16 @@ type Budget struct {
 	Air        unit.Volume
 }
 
-// Gaps is what quick pumping can take away; Springs is what stays however
-// often the pedal is pumped, and comes back with the foot.
-func (b Budget) Gaps() unit.Volume { return b.Retraction + b.Clearance }
-func (b Budget) Springs() unit.Volume {
-	return b.FrontGive + b.RearGive + b.Hoses + b.Pipes + b.Fluid + b.Air
+// Gaps is what quick pumping can take away: shoes come back slowly, and the
+// master cylinder refills sooner. Stays is what no pumping takes away. The
+// seals pull pads back by the same little each time, so that stays as well.
+func (b Budget) Gaps() unit.Volume { return b.Clearance }
+func (b Budget) Stays() unit.Volume {
+	return b.Retraction + b.FrontGive + b.RearGive + b.Hoses + b.Pipes + b.Fluid + b.Air
 }
 
 // Total is all of it.
-func (b Budget) Total() unit.Volume { return b.Gaps() + b.Springs() }
+func (b Budget) Total() unit.Volume { return b.Gaps() + b.Stays() }
 
 // PedalScatter is how well a hand with a tape reads the same pedal again.
 var PedalScatter = Figure[unit.Length]{

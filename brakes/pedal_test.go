@@ -193,7 +193,7 @@ func TestPedalWork(t *testing.T) {
 		must(t, s, err)
 		mean := float64(p0+p1) / 2
 		atPedal += (foot(p0) + foot(p1)) / 2 * float64(s-at)
-		inFluid += mean * float64(b.Springs()-last.Springs())
+		inFluid += mean * float64(b.Stays()-last.Stays())
 		// Near zero the air gives nearly all at once: its own steps are finer.
 		for j := range 50 {
 			q0, q1 := p0+times(float64(j)/50, p1-p0), p0+times(float64(j+1)/50, p1-p0)
@@ -353,8 +353,8 @@ func TestPedalUsed(t *testing.T) {
 
 func TestBudgetParts(t *testing.T) {
 	b := Budget{1, 2, 4, 8, 16, 32, 64, 128}
-	if b.Gaps() != 3 || b.Springs() != 252 || b.Total() != 255 {
-		t.Errorf("gaps %v, springs %v, total %v", float64(b.Gaps()), float64(b.Springs()), float64(b.Total()))
+	if b.Gaps() != 2 || b.Stays() != 253 || b.Total() != 255 {
+		t.Errorf("gaps %v, stays %v, total %v", float64(b.Gaps()), float64(b.Stays()), float64(b.Total()))
 	}
 }
 

@@ -42,7 +42,7 @@ var (
 		Source: "Maryland COMAR 11.22.03.05, current text: reject where more than 75 % is used",
 		Scope:  "pedal travel of buses and multipurpose passenger vehicles under a moderate foot, without pumping; or as their maker says",
 	}
-	UsedUK = Figure[unit.Ratio]{
+	UsedFloor = Figure[unit.Ratio]{
 		Value:  100 * unit.Percent,
 		Mark:   Published,
 		Source: "UK MOT inspection manual, section 1.1.2, current web text: no reserve is a pedal that touches the floor",
@@ -61,13 +61,13 @@ var (
 	FootLight = Figure[unit.Force]{
 		Value:  50 * unit.PoundForce,
 		Mark:   Memory,
-		Source: "49 CFR 570.5, not read again: 50 lbf unless the system is assisted",
+		Source: "49 CFR 570.5(c), not read again: 50 lbf unless the system is assisted",
 		Scope:  "foot force of the pedal reserve check, vehicles to 10,000 lb, without assistance",
 	}
 	FootLightAssisted = Figure[unit.Force]{
 		Value:  25 * unit.PoundForce,
 		Mark:   Memory,
-		Source: "49 CFR 570.5, not read again: 25 lbf where the system is assisted",
+		Source: "49 CFR 570.5(c), not read again: 25 lbf where the system is assisted",
 		Scope:  "foot force of the pedal reserve check, vehicles to 10,000 lb, assisted",
 	}
 	FootHeavy = Figure[unit.Force]{
@@ -116,7 +116,7 @@ var (
 		Value:  10 * unit.Second,
 		Mark:   Published,
 		Source: "49 CFR 570.55(b), 39 FR 26027, 1974: no further fall in 10 seconds",
-		Scope:  "pedal held with FootHold; 570.5(b) has the same for lighter vehicles (from memory)",
+		Scope:  "pedal held with 125 lbf; 49 CFR 570.5(b) has the same for lighter vehicles (from memory)",
 	}
 	FootHold = Figure[unit.Force]{
 		Value:  125 * unit.PoundForce,
@@ -165,7 +165,7 @@ func PedalRules() []PedalRule {
 		{ID: "ohio-assisted", Say: "Ohio, assisted", Most: UsedOhioAssisted, Helped: Assisted, FootLeast: FootOhioAssistedLeast, FootMost: FootOhioAssistedMost},
 		{ID: "maryland", Say: "Maryland", Most: UsedMaryland},
 		{ID: "maryland-fleet", Say: "Maryland, buses and multipurpose vehicles", Most: UsedMarylandFleet},
-		{ID: "uk", Say: "UK MOT, pedal off the floor", Most: UsedUK, Itself: true},
+		{ID: "uk", Say: "UK MOT, pedal off the floor", Most: UsedFloor, Itself: true},
 		{ID: "list", Say: "An inspection list, origin not stated", Most: UsedList},
 	}
 }

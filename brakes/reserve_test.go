@@ -120,7 +120,7 @@ func TestPedalFigures(t *testing.T) {
 		{"hold", HoldHard.Value.Seconds(), "10.0", federal},
 		{"foot of the hold", FootHold.Value.PoundsForce(), "125.0", federal},
 		{"long hold", HoldLong.Value.Seconds(), "60.0", minute},
-		{"hardest foot of a test", FootMost.Value.PoundsForce(), "150.0", "49 CFR 571.105: 15 to 150 lbf (from memory)"},
+		{"hardest foot of a test", FootMost.Value.PoundsForce(), "150.0", "FMVSS 105 (49 CFR 571.105): 15 to 150 lbf (from memory)"},
 		{"vacuum at idle", BoosterVacuum.Value.InchesOfMercury(), "20.0", "US Army Ordnance subcourse OD1001, lesson 3"},
 		{"scatter of a pedal", PedalScatter.Value.Millimetres(), "2.00", ours},
 		{"mark of a tape", PedalMark.Value.Inches(), "0.250", ours},

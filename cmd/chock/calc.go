@@ -139,17 +139,19 @@ func (run *calcRun) run(cmd *cobra.Command) error {
 	var ran []calc.Calculation
 	var results []calc.Result
 	for _, c := range run.calcs {
-		// A command with several calculations does those it has readings for.
+		// A command with several calculations does those it has readings for:
+		// all that one needs, and one at least that no vehicle file gave.
 		in := map[string][]unit.Any{}
-		whole := true
+		whole, typed := true, false
 		for _, i := range c.Inputs {
 			if v, ok := given[i.Name]; ok {
 				in[i.Name] = v
+				typed = typed || run.fromFile[i.Name] == ""
 			} else if !i.Optional {
 				whole = false
 			}
 		}
-		if !whole && len(run.calcs) > 1 {
+		if !(whole && typed) && len(run.calcs) > 1 {
 			continue
 		}
 		r, err := c.Run(in)
@@ -227,9 +229,13 @@ func (run *calcRun) unused(given map[string][]unit.Any, ran []calc.Calculation) 
 	if len(ran) == 0 {
 		var each []string
 		for _, c := range run.calcs {
-			each = append(each, strings.Join(lacking(c, nil), " and "))
+			flags := lacking(c, nil)
+			if flags == nil {
+				flags = []string{"--" + c.Inputs[0].Name} // any of its own will do
+			}
+			each = append(each, strings.Join(flags, " and "))
 		}
-		return usagef("no readings: give %s", strings.Join(each, " or "))
+		return usagef("no readings: give %s", strings.Join(once(each), " or "))
 	}
 	for _, in := range run.inputs {
 		if run.fromFile[in.Name] != "" {

@@ -161,7 +161,7 @@ type Result struct {
 // Table lists the calculations.
 func Table() []Calculation {
 	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter,
-		liningLife, hydraulicRatio, brakePull, axleBalance,
+		liningLife, hydraulicRatio, pedalSink, pedalTravel, pedalRules, pedalVolume, brakePull, axleBalance,
 		shakeMatch, shakeTrend, pulseCount, runoutGrowth, pulseFelt, liningWorn, wheelHeat,
 		readingDoubt,
 		sides, liningWear, liningSides, liningTrip, cylinderBores}

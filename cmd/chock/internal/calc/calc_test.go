@@ -396,6 +396,24 @@ func drawOther(rt *rapid.T, c Calculation, i Input, step float64) []unit.Any {
 		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"left", "right", "both"}).Draw(rt, i.Name))}
 	case i.Kind == unit.KindForce:
 		return draw(i.Kind, rapid.SampledFrom([]float64{100, 3000}).Draw(rt, "most"), rapid.SampledFrom([]string{"N", "lbf", "kgf"}).Draw(rt, "unit"))
+	case i.Name == "assist", i.Name == "hose-sort", i.Name == "circuits", i.Name == "second-feeds":
+		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"none", "vacuum", "stiff", "two", "diagonal", "front"}).Draw(rt, i.Name))}
+	case i.Kind == unit.KindPressure:
+		return draw(i.Kind, rapid.SampledFrom([]float64{8e4, 1e7}).Draw(rt, "most"), "kPa")
+	case i.Kind == unit.KindVolume:
+		return draw(i.Kind, rapid.SampledFrom([]float64{5e-6, 2e-4}).Draw(rt, "most"), "cc")
+	case i.Kind == unit.KindTime:
+		return draw(i.Kind, 100, "s")
+	case i.Kind == unit.KindMass:
+		return draw(i.Kind, 8000, "kg")
+	case i.Name == "altitude":
+		return draw(i.Kind, 4000, "m")
+	case i.Name == "booster-diaphragm", strings.HasPrefix(c.Name, "pedal-") && slices.Contains([]string{"master", "caliper", "wheel-cylinder", "front-wheel-cylinder"}, i.Name):
+		return []unit.Any{rapid.SampledFrom(cast).Draw(rt, i.Name)}
+	case strings.HasPrefix(c.Name, "pedal-") && slices.Contains([]string{"retraction", "clearance", "front-yield", "rear-yield"}, i.Name):
+		return draw(i.Kind, 1e-3, "mm")
+	case strings.HasPrefix(c.Name, "pedal-") && i.Kind == unit.KindLength:
+		return draw(i.Kind, rapid.SampledFrom([]float64{0.03, 0.2}).Draw(rt, "most"), rapid.SampledFrom([]string{"mm", "in"}).Draw(rt, "unit"))
 	case i.Name == "pedal-ratio", i.Name == "booster-gain":
 		return draw(i.Kind, 8, "")
 	case i.Kind == unit.KindRatio:

@@ -62,10 +62,11 @@ func (in inputs) studs() (int, error) {
 	return n, err
 }
 
-// blame says which input a formula refused.
+// blame says which input a formula refused, unless that has been said.
 func blame(name string, err error) error {
 	var out *brakes.OutOfRange
-	if errors.As(err, &out) {
+	var said *InputError
+	if errors.As(err, &out) && !errors.As(err, &said) {
 		return &InputError{name, err}
 	}
 	return err

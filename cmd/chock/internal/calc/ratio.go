@@ -32,7 +32,7 @@ func (in inputs) customary(names ...string) bool {
 // systems are the units in which an amount is shown: customary and metric.
 var systems = map[unit.Kind][2]string{
 	unit.KindForce: {"lbf", "N"}, unit.KindPressure: {"psi", "kPa"}, unit.KindArea: {"in2", "mm2"},
-	unit.KindTorque: {"lb-ft", "Nm"}, unit.KindMass: {"lb", "kg"},
+	unit.KindTorque: {"lb-ft", "Nm"}, unit.KindMass: {"lb", "kg"}, unit.KindVolume: {"in3", "cc"},
 }
 
 // amount shows q in both systems, the person's own first.
@@ -63,14 +63,23 @@ type chain struct {
 	rod    unit.Force // on the master cylinder, booster and all
 	press  unit.Pressure
 	master unit.Area
-	gain   unit.Ratio // of pedal and booster
+	gain   unit.Ratio // of pedal and booster, as this foot finds them
+
+	booster  booster
+	second   unit.Area     // of the second section, the same where it is not stepped
+	press2   unit.Pressure // in it
+	feedsTwo string        // which axle the second section feeds
 }
 
 func runRatio(raw map[string][]unit.Any) (Result, error) {
 	nan := math.NaN()
-	c := &chain{in: inputs(raw), rod: unit.Force(nan), press: unit.Pressure(nan), master: unit.Area(nan), gain: unit.Ratio(nan)}
+	c := &chain{in: inputs(raw), rod: unit.Force(nan), press: unit.Pressure(nan), master: unit.Area(nan), gain: unit.Ratio(nan), second: unit.Area(nan), press2: unit.Pressure(nan)}
 	c.s = shower{inch: c.in.customary("master", "caliper", "wheel-cylinder", "pedal-force")}
-	if err := c.foot(); err != nil {
+	rod, pedal, err := c.foot()
+	if err != nil {
+		return Result{}, err
+	}
+	if err := c.sections(); err != nil {
 		return Result{}, err
 	}
 	if err := c.line(); err != nil {
@@ -88,12 +97,16 @@ func runRatio(raw map[string][]unit.Any) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
+	vacuum, err := c.lostVacuum(rod, pedal)
+	if err != nil {
+		return Result{}, err
+	}
 	r := &c.r
 	if len(r.Steps) == 0 {
 		return Result{}, &InputError{"master", fmt.Errorf("is needed, with a caliper, a wheel cylinder or a force: there is nothing to work out")}
 	}
 	percent := func(k unit.Ratio) float64 { return (float64(k) - 1) * 100 }
-	r.Values = Values{
+	r.Values = append(Values{
 		{Key: "rod_force_n", Number: c.rod.Newtons()},
 		{Key: "line_pressure_kpa", Number: c.press.Kilopascals()},
 		{Key: "master_area_mm2", Number: c.master.SquareMillimetres()},
@@ -110,45 +123,49 @@ func runRatio(raw map[string][]unit.Any) (Result, error) {
 		{Key: "volume_change_percent", Number: percent(change)},
 		{Key: "travel_change_percent", Number: percent(1 / change)},
 		{Key: "new_rear_share_percent", Number: share.Percent()},
-	}
+		{Key: "second_master_area_mm2", Number: c.second.SquareMillimetres()},
+		{Key: "second_line_pressure_kpa", Number: c.press2.Kilopascals()},
+	}, vacuum...)
 	r.Sources = []string{
 		"pedal: law of the lever; fluid: Pascal's law; friction in pedal, seals and springs left out: 5 to 20 in 100 (from memory)",
 		"a caliper's pistons are counted on one side: each side presses its own pad, and a caliper that slides presses the other as hard (force balance)",
 	}
+	r.Sources = append(r.Sources, c.booster.sources...)
+	r.Warnings = append(r.Warnings, c.booster.warnings...)
 	if !math.IsNaN(float64(clamp)) || !math.IsNaN(float64(shoe)) {
 		r.say("These are forces behind the linings. What the road feels depends on lining, radius and drum too.")
 	}
 	return *r, nil
 }
 
-// foot goes from the pedal to the rod of the master cylinder.
-func (c *chain) foot() error {
+// foot goes from the pedal to the rod of the master cylinder. rod is what
+// arrives before the booster, NaN where no force was given.
+func (c *chain) foot() (rod unit.Force, pedal unit.Ratio, err error) {
+	rod = unit.Force(math.NaN())
 	foot, haveFoot := valueOf[unit.Force](c.in, "pedal-force")
 	pedal, havePedal := valueOf[unit.Ratio](c.in, "pedal-ratio")
-	gain, haveGain := valueOf[unit.Ratio](c.in, "booster-gain")
 	if !havePedal {
 		pedal = 1
 	}
-	if !haveGain {
-		gain = 1
-	}
 	// The formulas refuse, whatever the force.
-	one, err := brakes.RodForce(1, pedal)
-	if err != nil {
-		return blame("pedal-ratio", err)
+	if _, err = brakes.RodForce(1, pedal); err != nil {
+		return rod, pedal, blame("pedal-ratio", err)
 	}
-	if _, err = brakes.Boosted(one, gain); err != nil {
-		return blame("booster-gain", err)
+	if c.booster, err = c.in.booster(); err != nil {
+		return rod, pedal, err
 	}
 	if havePedal {
-		c.gain = pedal * gain
+		c.gain = pedal
+		if c.booster.kind != noBooster {
+			c.gain = pedal * c.booster.Gain
+		}
 	}
 	if !haveFoot {
-		return nil
+		c.showKnee(pedal, havePedal)
+		return rod, pedal, nil
 	}
-	rod, err := brakes.RodForce(foot, pedal)
-	if err != nil {
-		return blame("pedal-force", err)
+	if rod, err = brakes.RodForce(foot, pedal); err != nil {
+		return rod, pedal, blame("pedal-force", err)
 	}
 	if havePedal {
 		c.r.step("rod force = %.4g x %s = %s", float64(pedal), own(c.s, foot), amount(c.s, rod))
@@ -156,14 +173,15 @@ func (c *chain) foot() error {
 		c.r.step("rod force = %s", amount(c.s, rod))
 		c.r.warn("No pedal ratio given: the force counts as it arrives at the rod of the master cylinder.")
 	}
-	if c.rod, err = brakes.Boosted(rod, gain); err != nil {
-		return err
+	c.showKnee(pedal, havePedal)
+	if err := c.boost(rod); err != nil {
+		return rod, pedal, err
 	}
-	if haveGain {
-		c.r.step("with the booster = %.4g x %s = %s", float64(gain), own(c.s, rod), amount(c.s, c.rod))
-		c.r.warn("The booster's gain holds only while it has vacuum or pressure left. Past its run-out it adds no more.")
+	if havePedal && c.booster.kind == withKnee && foot > 0 {
+		// Beyond the knee, and before the valve opens, it is less than the gain.
+		c.gain = unit.Per(c.rod, foot)
 	}
-	return nil
+	return rod, pedal, nil
 }
 
 // line goes from the rod to the pressure in the pipes.
@@ -176,16 +194,55 @@ func (c *chain) line() error {
 	if err != nil {
 		return blame("master", err)
 	}
-	c.master = area
+	c.master, c.second = area, area
 	c.r.step("master cylinder = pi/4 x (%s)² = %s", c.size(bore), amount(c.s, area))
+	second, stepped := c.in.length("second-master")
+	if !stepped {
+		second = bore
+	}
+	if stepped {
+		if c.second, err = brakes.PistonArea([]unit.Length{second}); err != nil {
+			return blame("second-master", err)
+		}
+		c.r.step("its second section = pi/4 x (%s)² = %s", c.size(second), amount(c.s, c.second))
+	}
 	if math.IsNaN(float64(c.rod)) {
 		return nil
 	}
-	if c.press, err = brakes.LinePressure(c.rod, bore); err != nil {
+	if c.press, c.press2, err = (brakes.Tandem{First: bore, Second: second}).Pressures(c.rod); err != nil {
 		return blame("master", err)
 	}
 	c.r.step("line pressure = %s / %s = %s", own(c.s, c.rod), own(c.s, c.master), amount(c.s, c.press))
+	if stepped {
+		c.r.step("in the second section = %s / %s = %s", own(c.s, c.rod), own(c.s, c.second), amount(c.s, c.press2))
+	}
 	return nil
+}
+
+// sections sorts out which axle the second section feeds.
+func (c *chain) sections() (err error) {
+	if c.feedsTwo, err = c.in.word("second-feeds", "front", "rear"); err != nil {
+		return err
+	}
+	stepped := len(c.in["second-master"]) > 0
+	switch {
+	case stepped && len(c.in["master"]) == 0:
+		return &InputError{"second-master", fmt.Errorf("and the first section? give --master")}
+	case !stepped && c.feedsTwo != "":
+		return &InputError{"second-feeds", fmt.Errorf("which bore has it? give --second-master")}
+	case stepped && c.feedsTwo == "":
+		c.feedsTwo = "rear"
+		c.r.warn("Which axle the second section feeds was not said: taken as the rear. Follow its pipe, or give --second-feeds.")
+	}
+	return nil
+}
+
+// of is the pressure and the bore of the section that feeds an axle.
+func (c *chain) of(axle string) (unit.Pressure, unit.Area) {
+	if axle == c.feedsTwo {
+		return c.press2, c.second
+	}
+	return c.press, c.master
 }
 
 // size is a bore in the person's own unit.
@@ -194,36 +251,47 @@ func (c *chain) size(l unit.Length) string {
 	return unit.Format(unit.KindLength, float64(l), name)
 }
 
-// front goes from the pressure to the pads.
-func (c *chain) front() (area unit.Area, clamp unit.Force, ratio unit.Ratio, err error) {
-	area, clamp, ratio = unit.Area(math.NaN()), unit.Force(math.NaN()), unit.Ratio(math.NaN())
-	n, err := c.in.whole("pistons")
+// pistonsOfOneSide are those of a caliper, nil where there is none.
+func (in inputs) pistonsOfOneSide() ([]unit.Length, error) {
+	n, err := in.whole("pistons")
 	if err != nil {
-		return area, clamp, ratio, err
+		return nil, err
 	}
-	counted := len(c.in["pistons"]) > 0
-	if len(c.in["caliper"]) == 0 {
+	counted := len(in["pistons"]) > 0
+	if len(in["caliper"]) == 0 {
 		if counted {
 			err = &InputError{"pistons", fmt.Errorf("there is no caliper to count them on: give --caliper")}
 		}
-		return area, clamp, ratio, err
+		return nil, err
 	}
 	var pistons []unit.Length
-	for _, a := range c.in["caliper"] {
+	for _, a := range in["caliper"] {
 		if a.Missing() {
-			return area, clamp, ratio, &InputError{"caliper", fmt.Errorf("each piston of one side counts: want them all")}
+			return nil, &InputError{"caliper", fmt.Errorf("each piston of one side counts: want them all")}
 		}
 		pistons = append(pistons, unit.As[unit.Length](a).Value)
 	}
-	what := ""
 	switch {
 	case counted && len(pistons) > 1:
-		return area, clamp, ratio, &InputError{"pistons", fmt.Errorf("the pistons of one side are listed already: %d of them", len(pistons))}
+		return nil, &InputError{"pistons", fmt.Errorf("the pistons of one side are listed already: %d of them", len(pistons))}
 	case counted && (n < 1 || n > brakes.MostPistons):
-		return area, clamp, ratio, &InputError{"pistons", fmt.Errorf("%d: want 1 to %d, those of one side", n, brakes.MostPistons)}
+		return nil, &InputError{"pistons", fmt.Errorf("%d: want 1 to %d, those of one side", n, brakes.MostPistons)}
 	case counted:
 		pistons = slices.Repeat(pistons, n)
-		what = fmt.Sprintf("%d x ", n)
+	}
+	return pistons, nil
+}
+
+// front goes from the pressure to the pads.
+func (c *chain) front() (area unit.Area, clamp unit.Force, ratio unit.Ratio, err error) {
+	area, clamp, ratio = unit.Area(math.NaN()), unit.Force(math.NaN()), unit.Ratio(math.NaN())
+	pistons, err := c.in.pistonsOfOneSide()
+	if err != nil || pistons == nil {
+		return area, clamp, ratio, err
+	}
+	what := ""
+	if len(c.in["pistons"]) > 0 {
+		what = fmt.Sprintf("%d x ", len(pistons))
 	}
 	if area, err = brakes.PistonArea(pistons); err != nil {
 		return area, clamp, ratio, blame("caliper", err)
@@ -269,17 +337,18 @@ func (c *chain) rear() (area unit.Area, shoe unit.Force, ratio unit.Ratio, err e
 // cylinder are known.
 func (c *chain) slave(what, axle string, area unit.Area) (force unit.Force, ratio unit.Ratio, err error) {
 	force, ratio = unit.Force(math.NaN()), unit.Ratio(math.NaN())
-	if !math.IsNaN(float64(c.press)) {
-		if force, err = brakes.PistonForce(c.press, area); err != nil {
+	press, master := c.of(axle)
+	if !math.IsNaN(float64(press)) {
+		if force, err = brakes.PistonForce(press, area); err != nil {
 			return force, ratio, err
 		}
-		c.r.step("%s = %s x %s = %s", what, own(c.s, c.press), own(c.s, area), amount(c.s, force))
+		c.r.step("%s = %s x %s = %s", what, own(c.s, press), own(c.s, area), amount(c.s, force))
 	}
-	if !math.IsNaN(float64(c.master)) {
-		if ratio, err = brakes.HydraulicRatio(area, c.master); err != nil {
+	if !math.IsNaN(float64(master)) {
+		if ratio, err = brakes.HydraulicRatio(area, master); err != nil {
 			return force, ratio, err
 		}
-		c.r.step("hydraulic ratio, %s = %s / %s = %.3f", axle, own(c.s, area), own(c.s, c.master), float64(ratio))
+		c.r.step("hydraulic ratio, %s = %s / %s = %.3f", axle, own(c.s, area), own(c.s, master), float64(ratio))
 		if !math.IsNaN(float64(c.gain)) {
 			c.r.step("from foot to lining, %s = %.4g x %.3f = %.2f", axle, float64(c.gain), float64(ratio), float64(c.gain*ratio))
 		}
