@@ -295,6 +295,46 @@ var SpeedDoubt = Figure[unit.Ratio]{
 	Scope:  "standard deviation of a speed, as a share of it",
 }
 
+// StopMark is how well somebody outside sees where the pedal began to move.
+var StopMark = Figure[unit.Time]{
+	Value:  0.05 * unit.Second,
+	Mark:   Estimate,
+	Source: "our choice: a mark dropped or a call given, one time in three off by more",
+	Scope:  "standard deviation of the instant from which the way of a stop is measured",
+}
+
+// TyreGrip is what an ordinary tyre holds on a dry road.
+var TyreGrip = Figure[unit.Acceleration]{
+	Value:  0.9 * unit.StandardGravity,
+	Mark:   Estimate,
+	Source: "our choice: ordinary tyres on a dry road hold 0.7 to 0.9 g",
+	Scope:  "most deceleration that is believed without a word",
+}
+
+// Where and how a stop is driven for a rule of the road.
+var (
+	TestSlope = Figure[unit.Ratio]{
+		Value:  1 * unit.Percent,
+		Mark:   Published,
+		Source: "California Vehicle Code, section 26456",
+		Scope:  "slope of the road on which a stop is measured, up or down",
+	}
+	TestSpeedMost = Figure[unit.Speed]{
+		Value:  25 * unit.MilePerHour,
+		Mark:   Published,
+		Source: "California Vehicle Code, section 26456",
+		Scope:  "speed from which brakes may be tested on a public road",
+	}
+)
+
+// CodeWet is by how much the UK Highway Code lets a stop get longer in the wet.
+var CodeWet = Figure[unit.Ratio]{
+	Value:  2,
+	Mark:   Published,
+	Source: "UK Highway Code, rule 227, as web texts repeat it: at least double",
+	Scope:  "stopping distance on a wet road over that on a dry one",
+}
+
 // StopDoubt is the standard uncertainty of a measured way, as that from a
 // speed which is known with one of its own.
 //

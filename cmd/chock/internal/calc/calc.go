@@ -164,6 +164,7 @@ func Table() []Calculation {
 		liningLife, hydraulicRatio, pedalSink, pedalTravel, pedalRules, pedalVolume, brakePull, axleBalance,
 		shakeMatch, shakeTrend, pulseCount, runoutGrowth, pulseFelt, liningWorn, wheelHeat,
 		readingDoubt,
+		stopDistance, stopHeat, longDescent, fluidBoils, parkHolds,
 		sides, liningWear, liningSides, liningTrip, cylinderBores}
 }
 
