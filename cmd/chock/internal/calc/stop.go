@@ -402,13 +402,17 @@ func (d *drive) tester() error {
 		d.values["brake_force_percent"] = d.share.Percent()
 		w := m.Weight()
 		d.r.step("brake force over weight = %s / %s = %s", inTwo(d.us, f), inTwo(d.us, w), percent(d.share))
+		d.r.Sources = append(d.r.Sources, sourceStep)
 	}
 	if d.decel, d.haveRead = valueOf[unit.Acceleration](d.in, "measured-decel"); d.haveRead {
 		d.uDecel = unit.Acceleration(float64(unit.As[unit.Acceleration](d.in["measured-decel"][0]).Resolution) / math.Sqrt(12))
 		d.r.step("deceleration read off: %s = %.3f g", inTwo(d.us, d.decel), d.decel.Gravities())
+		d.r.Sources = append(d.r.Sources, sourceStep)
 	}
 	return nil
 }
+
+const sourceStep = "doubt: one step of the reading; JCGM 100:2008 (GUM), F.2.2.1"
 
 // ruleIDs are the words of --rule.
 func ruleIDs() []string {
