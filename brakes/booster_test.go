@@ -204,6 +204,35 @@ func TestVacuumAtHeights(t *testing.T) {
 	})
 }
 
+// The edges of the ranges, which are taken.
+func TestBoosterEdges(t *testing.T) {
+	one, err := Diaphragms([]unit.Length{0.2})
+	must(t, one, err)
+	two, err := Diaphragms([]unit.Length{0.12, 0.16})
+	must(t, two, err)
+	if d := float64(two - one); math.Abs(d) > 1e-15 {
+		t.Errorf("3, 4 and 5: two diaphragms are off by %g m²", d)
+	}
+	slight := Booster{Gain: 1.005, Diaphragm: 0.03}
+	out, err := slight.Out(100, 50e3)
+	if must(t, out, err); math.Abs(float64(out)-100.5) > 1e-9 {
+		t.Errorf("gain 1.005: %v", out)
+	}
+	b := Booster{Gain: 4, CutIn: 60, JumpIn: 300, Diaphragm: 0.03}
+	if out, err := b.Out(60, 50e3); err != nil || out != 0 {
+		t.Errorf("at the cut-in itself: %v, %v", out, err)
+	}
+	if in, err := b.Needed(0.005, 50e3); err != nil || in != 60 {
+		t.Errorf("a trifle needs %v, %v", in, err)
+	}
+	for _, tt := range []struct{ before, after, want float64 }{{100, 25, 0.75}, {100, 100, 0}, {100, 0, 1}, {0.004, 0.001, 0.75}, {100, 150, -0.5}} {
+		got, err := ShareLost(unit.Pressure(tt.before), unit.Pressure(tt.after))
+		if must(t, got, err); math.Abs(float64(got)-tt.want) > 1e-12 {
+			t.Errorf("%g, then %g: %g lost, want %g", tt.before, tt.after, float64(got), tt.want)
+		}
+	}
+}
+
 func TestBoosterRefuses(t *testing.T) {
 	good := Booster{Gain: 3, Diaphragm: 0.03}
 	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1} {

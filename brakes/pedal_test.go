@@ -428,6 +428,35 @@ func TestPedalRefuses(t *testing.T) {
 	}
 }
 
+// The edges of the ranges, which are taken: little is not nothing.
+func TestPedalEdges(t *testing.T) {
+	const pa = 101325 * unit.Pascal
+	for what, err := range map[string]error{
+		"pedal ratio":          second(PedalVolume(0.1, 0.005, 0.0254)),
+		"pedal ratio back":     second(PedalTravel(1e-6, 0.005, 0.0254, 0)),
+		"modulus":              second(FluidSqueezed(1e-6, 0, 0.005)),
+		"air outside":          second(AirSqueezed(1e-6, 0, 0.005, 1)),
+		"pressure behind":      second(AirBehind(1e-6, 0.005, pa, 1)),
+		"modulus of mixture":   second(MixtureModulus(0.005, 0, 0, pa, 1)),
+		"yielding at":          second(Given(1e-3, 1e-4, 0.005, 0)),
+		"nearly all wall":      second(PipeSwelled(1, 0.01, 0.00497, 1e6)),
+		"knock-back":           second(KnockBehind(1e-6, 1e-3)),
+		"a moment":             second(Sinking(0.01, 0.005, 6, 0.0254)),
+		"no share":             second(MixtureModulus(1e9, 0, 1e6, pa, 1.4)),
+		"nothing everywhere":   second(PedalTravel(0, 6, 0.0254, 0)),
+		"no way":               second(PedalVolume(0, 6, 0.0254)),
+		"no hose":              second(HoseSwelled(0, 0.003, 0, false)),
+		"no pipe":              second(PipeSwelled(0, 0.005, 0.0007, 0)),
+		"no clearance":         second(DrumGap([]unit.Length{0.02}, 0)),
+		"nothing is explained": second(ClearanceBehind(0, []unit.Length{0.02})),
+	} {
+		if err != nil {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	must(t, 0, third(PedalUsed(0.1, 0.1, 0, 0)))
+}
+
 func second[A any](_ A, err error) error        { return err }
 func third[A, B any](_ A, _ B, err error) error { return err }
 

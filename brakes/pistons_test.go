@@ -197,6 +197,11 @@ func TestPistonsRefuse(t *testing.T) {
 	refused(t, "more than the first section has", err)
 	_, err = m.Travel(0, full.Times(0.0101))
 	refused(t, "more than the second section has", err)
+	// A stroke of 5 mm is one that is known.
+	_, err = Tandem{d, d, 0.005, 0.005}.Travel(full.Times(0.006), 0)
+	refused(t, "more than a short first section has", err)
+	_, err = Tandem{d, d, 0.005, 0.005}.Travel(0, full.Times(0.006))
+	refused(t, "more than a short second section has", err)
 	_, _, err = Tandem{First: d, Second: d, SecondStroke: 0.01}.WithoutFirst(0, 0)
 	refused(t, "first stroke not known", err)
 	_, _, err = Tandem{First: d, Second: d, FirstStroke: 0.01}.WithoutSecond(0, 0)
