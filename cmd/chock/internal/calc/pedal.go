@@ -447,7 +447,7 @@ func runPedalRules(raw map[string][]unit.Any) (Result, error) {
 		r.warn("How hard the foot pressed was not said. The US standard and Ohio name it: 50 lbf or 40 to 60 lbf for a foot alone, less where it is assisted.")
 	}
 	if helped == brakes.AnyPedal {
-		r.warn("Whether the foot is assisted was not said: the rules for either are shown. Give --assist.")
+		r.warn("Whether the foot is assisted, by a vacuum can or a pump, was not said: the rules for either are shown. Give --assist.")
 	}
 	if helped == brakes.Assisted {
 		r.warn("An assisted pedal is read with the engine running; for the UK rule with the engine off.")
