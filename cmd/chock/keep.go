@@ -81,6 +81,7 @@ func (t *talker) makeRecord() *record.Record {
 			r.Recheck = add(r.Recheck, c.Recheck...)
 		}
 	}
+	r.Caution = add(r.Caution, t.oneCircuit(a.Findings)...)
 	r.Torque = add(r.Torque, "wheel nuts")
 	r.Recheck = add([]string{"Wheel nuts, cold, in a star"}, r.Recheck...)
 	verify = add(verify, "what these checks came to, before the vehicle is relied on.")
