@@ -1,6 +1,10 @@
 package brakes
 
-import "chock/brakes/unit"
+import (
+	"slices"
+
+	"chock/brakes/unit"
+)
 
 const serviceInformation = "makers' service information, 1980s to 2010, cars to full-size trucks (brands withheld)"
 
@@ -359,7 +363,7 @@ func Figures() []Listed {
 		listed("FluidNearWet", FluidNearWet),
 		listed("WetWater", WetWater),
 	}
-	return append(list, tabled()...)
+	return slices.Concat(list, tabled(), policyFigures())
 }
 
 func listed[Q ~float64](name string, f Figure[Q]) Listed {

@@ -45,7 +45,7 @@ func operations(t *testing.T) map[string]operation {
 	all := map[string]operation{}
 	for _, some := range []map[string]operation{
 		hydraulicOps, tyreOps, shakeOps, growthOps,
-		conformOps,
+		conformOps, policyOps,
 		boosterOps, pistonOps, pedalOps,
 		balanceOps,
 		torqueOps,
