@@ -204,6 +204,37 @@ func (s PivotedShoe) ShoeFactor(friction unit.Ratio, way Turning) (unit.Ratio, e
 	return unit.Ratio(mu * float64(unit.Per(s.Arm, s.Drum)) / (away - float64(way)*mu*(1-k*cos0*cos3))), nil
 }
 
+// Factor is that of two such shoes pressed alike, one leading and one trailing.
+//
+//	C = S leading + S trailing
+//	slope of each = S MN/[μ (MN ∓ Mf)]    - leading, + trailing
+//
+// Range and source as for [PivotedShoe.ShoeFactor], which it adds up; the
+// slope is the same, differentiated. In reverse the two change their parts.
+func (s PivotedShoe) Factor(friction unit.Ratio) (Factor, error) {
+	lead, err := s.ShoeFactor(friction, Leading)
+	if err != nil {
+		return Factor{}, err
+	}
+	trail, err := s.ShoeFactor(friction, Trailing)
+	if err != nil {
+		return Factor{}, err
+	}
+	m, err := s.Moments(friction)
+	if err != nil {
+		return Factor{}, err
+	}
+	at, err := s.LocksAt(Leading)
+	if err != nil {
+		return Factor{}, err
+	}
+	slope := func(factor unit.Ratio, way Turning) float64 {
+		return float64(factor) * float64(m.Normal) / (float64(friction) * m.resisting(way))
+	}
+	return Factor{Factor: lead + trail, First: lead, Second: trail, LocksAt: at,
+		Slope: unit.Ratio(slope(lead, Leading) + slope(trail, Trailing))}, nil
+}
+
 // FrictionRadius is the arm at which the friction of a lining may be taken to
 // act as one force: more than the drum's radius, the more the longer the
 // lining. It is also how far from the middle of a drum a block must be hung so

@@ -274,6 +274,8 @@ func TestTorqueRefuses(t *testing.T) {
 			refused(t, "shoe by force", err)
 			_, err = s.ShoeFactor(0.3, Leading)
 			refused(t, "shoe factor", err)
+			_, err = s.Factor(0.3)
+			refused(t, "factor of both", err)
 			_, err = s.LocksAt(Leading)
 			refused(t, "shoe locking", err)
 			_, _, err = b.PressedBy(0.3, 1, Leading)
@@ -398,6 +400,11 @@ func TestLocking(t *testing.T) {
 	refused(t, "by force", err)
 	_, err = shoe.ShoeFactor(at*1.001, Leading)
 	refused(t, "its factor", err)
+	_, err = shoe.Factor(at * 1.001)
+	refused(t, "that of both", err)
+	if pair, err := shoe.Factor(0.28); err != nil || pair.LocksAt != at {
+		t.Errorf("both: %+v, %v", pair, err)
+	}
 	if off, err := shoe.LocksAt(Trailing); err != nil || !math.IsInf(float64(off), 1) {
 		t.Errorf("a trailing shoe locks at %v, %v", off, err)
 	}
@@ -669,6 +676,16 @@ func TestTorqueProperties(t *testing.T) {
 		trail, err2 := s.PressedBy(tiny, force, Trailing)
 		if err1 != nil || err2 != nil || math.Abs(float64(lead.Torque/trail.Torque)-1) > 1e-4 {
 			rt.Fatalf("without friction: %+v and %+v", lead, trail)
+		}
+		if pair, err := s.Factor(mu); err == nil {
+			const h = 1e-6
+			up, errUp := s.Factor(mu + h)
+			down, errDown := s.Factor(mu - h)
+			slope := float64(up.Factor-down.Factor) / (2 * h)
+			if errUp == nil && errDown == nil && pair.LocksAt > 1.01*mu && math.Abs(slope-float64(pair.Slope)) > 1e-5*math.Abs(slope) {
+				rt.Fatalf("pivoted: slope %g, by small steps %g", float64(pair.Slope), slope)
+			}
+			same("both shoes", float64(pair.First+pair.Second), float64(pair.Factor))
 		}
 		m, _ := s.Moments(mu)
 		at, _ := s.LocksAt(Leading)

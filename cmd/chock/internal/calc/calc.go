@@ -165,6 +165,7 @@ func Table() []Calculation {
 		shakeMatch, shakeTrend, pulseCount, runoutGrowth, pulseFelt, liningWorn, wheelHeat,
 		readingDoubt,
 		stopDistance, stopHeat, longDescent, fluidBoils, parkHolds,
+		brakeTorque, wheelDrag,
 		sides, liningWear, liningSides, liningTrip, cylinderBores}
 }
 

@@ -125,16 +125,18 @@ func check(t interface{ Errorf(string, ...any) }, c Calculation, r Result) {
 }
 
 const (
-	design = "design of the verdict: 1.96 u inside for safety, 1.64 u either side for comfort; counted by hand"
-	order  = "the first answer is the most; read off"
-	judged = "our judgement: a trip has to be covered at twice the wear, with the doubt against it; counted by hand"
-	mot    = "UK MOT inspection manual, section 1.2.1: under 70 % major, under 50 % dangerous where the axle steers, 40 kgf and a locked weaker wheel let be"
-	bores  = "our estimate: one size within half of 1/32 in"
-	eight  = "1.1214 1.1215 1.1214 1.1215 1.1214 1.1215 1.1214 1.1215 in"
-	true8  = "0 .1 .2 .1 0 -.1 -.2 -.1 thou"
-	tilt5  = "0 1.6 2 .8 -1.2 -2.8 -3.2 -2 thou"
-	v4     = "0.000 0.040 0.050 0.020 -0.030 -0.070 -0.080 -0.050 mm"
-	v4m    = "0.000 -0.015 -0.025 -0.020 -0.005 0.010 0.020 0.015 mm"
+	design  = "design of the verdict: 1.96 u inside for safety, 1.64 u either side for comfort; counted by hand"
+	order   = "the first answer is the most; read off"
+	judged  = "our judgement: a trip has to be covered at twice the wear, with the doubt against it; counted by hand"
+	mot     = "UK MOT inspection manual, section 1.2.1: under 70 % major, under 50 % dangerous where the axle steers, 40 kgf and a locked weaker wheel let be"
+	bores   = "our estimate: one size within half of 1/32 in"
+	j866    = "SAE J866, 2019: letters of the linings, cold and hot"
+	dragged = "makers' service information: 68 to 69 N at a stud, less that of the hub; doubt of two readings of a scale"
+	eight   = "1.1214 1.1215 1.1214 1.1215 1.1214 1.1215 1.1214 1.1215 in"
+	true8   = "0 .1 .2 .1 0 -.1 -.2 -.1 thou"
+	tilt5   = "0 1.6 2 .8 -1.2 -2.8 -3.2 -2 thou"
+	v4      = "0.000 0.040 0.050 0.020 -0.030 -0.070 -0.080 -0.050 mm"
+	v4m     = "0.000 -0.015 -0.025 -0.020 -0.005 0.010 0.020 0.015 mm"
 )
 
 type outcomeRow struct {
@@ -221,17 +223,30 @@ var outcomeRows = []outcomeRow{
 	{"a wedge", "lining-life", []string{"inner", "8.0 6.0 4.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-unknown", "side-unknown", "tapers"}, design},
 	{"no wedge", "lining-life", []string{"inner", "8.0 7.5 7.0 mm", "outer", "8.0 8.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-alike", "side-unknown", "taper-even"}, design},
 	{"perhaps a wedge", "lining-life", []string{"outer", "8.0 7.0 5.0 mm"}, []string{"lining-enough", "trip-unknown", "pair-unknown", "side-unknown", "taper-too-close"}, design},
-	{"210 against 140, front", "brake-pull", []string{"left", "210", "right", "140", "axle", "front"}, []string{"limit-unknown", "uk-major", "uk-not-dangerous", "us-broken"}, mot},
-	{"200 against 140", "brake-pull", []string{"left", "200", "right", "140", "axle", "front"}, []string{"limit-unknown", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot},
-	{"210 against 100, front", "brake-pull", []string{"left", "100", "right", "210", "axle", "front"}, []string{"limit-unknown", "uk-major", "uk-dangerous", "us-broken"}, mot},
-	{"210 against 100, rear", "brake-pull", []string{"left", "100", "right", "210", "axle", "rear"}, []string{"limit-unknown", "uk-major", "uk-dangerous-unknown", "us-broken"}, mot},
-	{"210 against 100, the weaker one locked", "brake-pull", []string{"left", "100", "right", "210", "locked", "left"}, []string{"limit-unknown", "uk-major-unknown", "uk-dangerous-unknown", "us-broken"}, mot},
-	{"210 against 100, the stronger one locked", "brake-pull", []string{"left", "100", "right", "210", "locked", "right"}, []string{"limit-unknown", "uk-major", "uk-dangerous", "us-broken"}, mot},
-	{"38 against 10", "brake-pull", []string{"left", "38", "right", "10"}, []string{"limit-unknown", "uk-major-unknown", "uk-dangerous-unknown", "us-broken"}, mot},
-	{"210 against 160", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "24 %"}, []string{"limit-too-close", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot + "; doubt of one kgf: 1.64 x 0.17 %"},
-	{"210 against 160, more allowed", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "25 %"}, []string{"within-limit", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot},
-	{"210 against 160, less allowed", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "20 %"}, []string{"over-limit", "uk-not-major", "uk-not-dangerous", "us-broken"}, mot},
-	{"300 against 240 lbf", "brake-pull", []string{"left", "300 lbf", "right", "240 lbf"}, []string{"limit-unknown", "uk-not-major", "uk-not-dangerous", "us-kept"}, "49 CFR 570.5(d)(1): 25 % over the lower, and no more"},
+	{"210 against 140, front", "brake-pull", []string{"left", "210", "right", "140", "axle", "front"}, []string{"limit-unknown", "uk-major", "uk-not-dangerous", "us-broken", "codes-unknown"}, mot},
+	{"200 against 140", "brake-pull", []string{"left", "200", "right", "140", "axle", "front"}, []string{"limit-unknown", "uk-not-major", "uk-not-dangerous", "us-broken", "codes-unknown"}, mot},
+	{"210 against 100, front", "brake-pull", []string{"left", "100", "right", "210", "axle", "front"}, []string{"limit-unknown", "uk-major", "uk-dangerous", "us-broken", "codes-unknown"}, mot},
+	{"210 against 100, rear", "brake-pull", []string{"left", "100", "right", "210", "axle", "rear"}, []string{"limit-unknown", "uk-major", "uk-dangerous-unknown", "us-broken", "codes-unknown"}, mot},
+	{"210 against 100, the weaker one locked", "brake-pull", []string{"left", "100", "right", "210", "locked", "left"}, []string{"limit-unknown", "uk-major-unknown", "uk-dangerous-unknown", "us-broken", "codes-unknown"}, mot},
+	{"210 against 100, the stronger one locked", "brake-pull", []string{"left", "100", "right", "210", "locked", "right"}, []string{"limit-unknown", "uk-major", "uk-dangerous", "us-broken", "codes-unknown"}, mot},
+	{"38 against 10", "brake-pull", []string{"left", "38", "right", "10"}, []string{"limit-unknown", "uk-major-unknown", "uk-dangerous-unknown", "us-broken", "codes-unknown"}, mot},
+	{"210 against 160", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "24 %"}, []string{"limit-too-close", "uk-not-major", "uk-not-dangerous", "us-broken", "codes-unknown"}, mot + "; doubt of one kgf: 1.64 x 0.17 %"},
+	{"210 against 160, more allowed", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "25 %"}, []string{"within-limit", "uk-not-major", "uk-not-dangerous", "us-broken", "codes-unknown"}, mot},
+	{"210 against 160, less allowed", "brake-pull", []string{"left", "210", "right", "160", "imbalance-limit", "20 %"}, []string{"over-limit", "uk-not-major", "uk-not-dangerous", "us-broken", "codes-unknown"}, mot},
+	{"300 against 240 lbf", "brake-pull", []string{"left", "300 lbf", "right", "240 lbf"}, []string{"limit-unknown", "uk-not-major", "uk-not-dangerous", "us-kept", "codes-unknown"}, "49 CFR 570.5(d)(1): 25 % over the lower, and no more"},
+	{"letters alone, two", "brake-pull", []string{"left-code", "FE", "right-code", "GG-B16"}, []string{"limit-unknown", "uk-major-unknown", "uk-dangerous-unknown", "us-unknown", "codes-differ"}, j866},
+	{"letters alone, one differs hot", "brake-pull", []string{"left-code", "FE", "right-code", "FF"}, []string{"limit-unknown", "uk-major-unknown", "uk-dangerous-unknown", "us-unknown", "codes-differ"}, j866},
+	{"letters alike, and forces", "brake-pull", []string{"left", "200", "right", "180", "left-code", "FF", "right-code", "ff"}, []string{"limit-unknown", "uk-not-major", "uk-not-dangerous", "us-kept", "codes-alike"}, j866},
+	// Doubt of 1 N and as much scatter as half of it on both: 1.64 sqrt(2 (1/12 + 1/4)) = 1.34 N.
+	{"drag, light", "wheel-drag", []string{"force", "70 N", "hub-force", "4 N"}, []string{"drag-light"}, dragged},
+	{"drag, too close", "wheel-drag", []string{"force", "70 N", "hub-force", "3 N"}, []string{"drag-too-close"}, dragged},
+	{"drag, too much", "wheel-drag", []string{"force", "80 N", "hub-force", "10 N"}, []string{"drags"}, dragged},
+	{"drag, the hub not taken off", "wheel-drag", []string{"force", "80 N"}, []string{"drag-too-close"}, dragged},
+	{"drag, light with the hub in it", "wheel-drag", []string{"force", "60 N"}, []string{"drag-light"}, dragged},
+	{"drag, another limit", "wheel-drag", []string{"force", "80 N", "hub-force", "10 N", "drag-limit", "90 N", "brake", "drum"}, []string{"drag-light"}, dragged},
+	{"drag of a drum", "wheel-drag", []string{"force", "80 N", "brake", "drum"}, []string{"drag-unknown"}, dragged},
+	{"a torque alone", "wheel-drag", []string{"torque", "6.9 Nm"}, []string{"drag-unknown"}, dragged},
+	{"a torque with its circle", "wheel-drag", []string{"torque", "6.9 Nm", "bolt-circle", "242 mm"}, []string{"drag-light"}, dragged},
 	{"front linings of 2 mm for 20000 miles", "lining-trip", []string{"inner", "2 - - - mm", "outer", "- - - - mm", "miles", "20000", "trip", "20000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-too-far", "rear-trip-unknown"}, judged},
 	{"front linings of 4 mm for 6000 miles", "lining-trip", []string{"inner", "4 - - - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-doubtful", "rear-trip-unknown"}, judged},
 	{"front linings of 6 mm for 6000 miles", "lining-trip", []string{"inner", "6 - - - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-covered", "rear-trip-unknown"}, judged},
@@ -347,6 +362,10 @@ func rapidlyRun(t *testing.T, each func(c Calculation, r Result)) {
 
 // drawOther draws an input of what is not read round a part; nil for the rest.
 func drawOther(rt *rapid.T, c Calculation, i Input, step float64) []unit.Any {
+	name := "mm"
+	if step == 25.4e-6 || step == 2.54e-6 {
+		name = "in"
+	}
 	lining := func() unit.Any {
 		return unit.Any{Kind: unit.KindLength, SI: math.Round(rapid.SampledFrom([]float64{0.003, 0.012}).Draw(rt, "most")/step*float64(rapid.IntRange(0, 100).Draw(rt, i.Name))/100) * step, Resolution: step, Unit: "mm"}
 	}
@@ -354,6 +373,20 @@ func drawOther(rt *rapid.T, c Calculation, i Input, step float64) []unit.Any {
 		return []unit.Any{{Kind: kind, SI: most * float64(rapid.IntRange(0, 100).Draw(rt, i.Name)) / 100, Resolution: most / 100, Text: "7", Unit: name}}
 	}
 	switch {
+	case i.Name == "brake":
+		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"disc", "leading-trailing", "twin-leading", "duo-servo", "pivoted", "drum"}).Draw(rt, i.Name))}
+	case i.Name == "direction":
+		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"forward", "reverse"}).Draw(rt, i.Name))}
+	case i.Name == "code", i.Name == "left-code", i.Name == "right-code":
+		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"FF", "FE B16", "CD", "HG", "GH N21", "ZE", "B16"}).Draw(rt, i.Name))}
+	case i.Kind == unit.KindAngle:
+		return draw(i.Kind, 3.2, "deg")
+	case i.Kind == unit.KindTorque:
+		return draw(i.Kind, 50, "Nm")
+	case i.Name == "drum":
+		return draw(i.Kind, 0.6, name)
+	case c.Name == "brake-torque" && i.Kind == unit.KindLength, c.Name == "wheel-drag" && i.Kind == unit.KindLength, c.Name == "brake-pull" && i.Kind == unit.KindLength:
+		return draw(i.Kind, 0.3, name)
 	case i.Name == "tyre":
 		return []unit.Any{unit.Word(rapid.SampledFrom([]string{"235/75R15", "31x10.50R15", "H78-15", "G78-15"}).Draw(rt, i.Name))}
 	case i.Kind == unit.KindSpeed && i.List, i.Kind == unit.KindFrequency && i.List:
@@ -640,6 +673,91 @@ func TestRefused(t *testing.T) {
 		{"brake-pull", []string{"left", "1", "right", "10", "locked", "none"}, "locked: \"none\": want left, right, both"},
 		{"brake-pull", []string{"left", "1", "right", "10", "imbalance-limit", "0"}, "imbalance-limit: "},
 		{"rotor-index", []string{"dial", "0 1 2 3 4 thou", "dial-moved", "0 1 2 3 thou", "studs", "5", "moved", "2"}, "dial-moved: number of readings is 4, want 5 or more"},
+		{"brake-pull", nil, "left: is needed"},
+		{"brake-pull", []string{"right", "100", "left-code", "FF", "right-code", "FF"}, "left: is needed"},
+		{"brake-pull", []string{"left-code", "FF"}, "right-code: is needed"},
+		{"brake-pull", []string{"right-code", "FF"}, "left-code: is needed"},
+		{"brake-pull", []string{"left-code", "FF", "right-code", "QQ"}, "right-code: edge code is"},
+		{"brake-pull", []string{"left-code", "B16", "right-code", "FF"}, "left-code: edge code is"},
+		{"brake-pull", []string{"left-code", "FF", "right-code", "FF", "brake", "band"}, "brake: \"band\": want disc"},
+		{"brake-pull", []string{"left-code", "FF", "right-code", "FF", "scrub", "30 mm"}, "scrub: there are no forces"},
+		{"brake-pull", []string{"left-code", "FF", "right-code", "FF", "imbalance-limit", "30 %"}, "imbalance-limit: there are no forces"},
+		{"brake-pull", []string{"left-code", "FF", "right-code", "FF", "locked", "left"}, "locked: there are no forces"},
+		{"brake-pull", []string{"left", "1", "right", "10", "track", "0 mm"}, "track: "},
+		{"brake-pull", []string{"left", "1", "right", "10", "track", "1 m", "wheelbase", "-1 m"}, "wheelbase: "},
+		{"brake-pull", []string{"left", "1", "right", "10", "scrub", "2 m"}, "scrub: scrub radius is"},
+		{"brake-pull", []string{"left", "1", "right", "10", "scrub", "30 mm", "axle", "rear"}, "scrub: the rear wheels do not steer"},
+		{"brake-pull", []string{"left", "1", "right", "10", "lean", "10"}, "lean: tells nothing without --scrub"},
+		{"brake-pull", []string{"left", "1", "right", "10", "scrub", "30 mm", "lean", "60"}, "lean: lean of the steering axis is"},
+		{"brake-torque", nil, "brake: is needed"},
+		{"brake-torque", []string{"brake", "band"}, "brake: \"band\": want disc"},
+		{"brake-torque", []string{"brake", "disc", "radius", "5 in"}, "friction: is needed"},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0"}, "friction: friction is"},
+		{"brake-torque", []string{"radius", "5 in", "friction", "1.2"}, "friction: friction is"},
+		{"brake-torque", []string{"radius", "5 in", "friction", "-0.3"}, "friction: friction is"},
+		{"brake-torque", []string{"radius", "5 in", "code", "HH"}, "code: the letter H says too little"},
+		{"brake-torque", []string{"radius", "5 in", "code", "ZF"}, "code: the letter Z says too little"},
+		{"brake-torque", []string{"radius", "5 in", "code", "12"}, "code: edge code is"},
+		{"brake-torque", []string{"radius", "0 in", "friction", "0.3"}, "radius: "},
+		{"brake-torque", []string{"brake", "disc", "friction", "0.3"}, "radius: is needed"},
+		{"brake-torque", []string{"pad-inner", "4 in", "friction", "0.3"}, "pad-inner: tells nothing without --pad-outer"},
+		{"brake-torque", []string{"brake", "disc", "pad-outer", "4 in", "friction", "0.3"}, "pad-outer: tells nothing without --pad-inner"},
+		{"brake-torque", []string{"pad-inner", "4 in", "pad-outer", "3 in", "friction", "0.3"}, "pad-outer: outer radius"},
+		{"brake-torque", []string{"pad-inner", "0 in", "pad-outer", "3 in", "friction", "0.3"}, "pad-inner: inner radius"},
+		{"brake-torque", []string{"pad-inner", "2 in", "pad-outer", "3 in", "pad-angle", "400", "friction", "0.3"}, "pad-angle: angle of the pad"},
+		{"brake-torque", []string{"pad-round", "2 in", "friction", "0.3"}, "pad-round: how far from the hub"},
+		{"brake-torque", []string{"pad-round", "3 in", "radius", "5 in", "friction", "0.3"}, "pad-round: radius of the pad is"},
+		{"brake-torque", []string{"pad-round", "3 in", "pad-inner", "5 in", "friction", "0.3"}, "pad-round: a pad is round, or"},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0.3", "pressure", "500 psi"}, "pressure: it presses on which piston? give --caliper"},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0.3", "pressure", "500 psi", "force", "1 kN"}, "force: give the pressure or the force"},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0.3", "pressure", "-500 psi", "caliper", "2 in"}, "pressure: "},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0.3", "force", "-5 N"}, "force: "},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0.3", "caliper", "0 in"}, "caliper: "},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0.3", "caliper", "2 in", "pistons", "7"}, "pistons: 7: want 1 to 6"},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0.3", "other-friction", "2"}, "other-friction: friction is"},
+		{"brake-torque", []string{"radius", "5 in", "friction", "0.3", "tyre-radius", "0 in"}, "tyre-radius: "},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3"}, "drum: is needed"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "0 in"}, "drum: "},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.65", "drum", "11 in"}, "friction: friction is 0.650, want less than 0.628"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.35", "drum", "11 in", "other-friction", "0.65"}, "other-friction: friction is"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "pressure", "500 psi"}, "pressure: it presses on which piston? give --wheel-cylinder"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "wheel-cylinder", "-1 in"}, "wheel-cylinder: "},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "cylinder-height", "6 in"}, "cylinder-height: height of the cylinder"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "block-depth", "6 in"}, "block-depth: depth of the block"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "anchor-height", "0 in"}, "anchor-height: height of the anchor"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "lining-angle", "200"}, "lining-angle: angle of the lining"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "direction", "up"}, "direction: \"up\": want forward, reverse"},
+		{"brake-torque", []string{"brake", "duo-servo", "code", "FF", "drum", "11 in", "force", "100 N", "block-depth", "3 in"}, "code: friction is"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in"}, "pivot: is needed"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in", "pivot", "4 in"}, "arm: is needed"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in", "pivot", "4 in", "arm", "8 in", "lining-to", "100"}, "lining-from: is needed"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in", "pivot", "6 in", "arm", "8 in", "lining-from", "0", "lining-to", "100"}, "pivot: distance of the pivot"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in", "pivot", "4 in", "arm", "0 in", "lining-from", "0", "lining-to", "100"}, "arm: arm of the force"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in", "pivot", "4 in", "arm", "8 in", "lining-from", "-1", "lining-to", "100"}, "lining-from: angle where"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in", "pivot", "4 in", "arm", "8 in", "lining-from", "10", "lining-to", "10"}, "lining-to: angle where"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in", "pivot", "4 in", "arm", "8 in", "lining-from", "0", "lining-to", "100", "lining-width", "0 in"}, "lining-width: width"},
+		{"brake-torque", []string{"brake", "pivoted", "friction", "0.95", "drum", "300 mm", "pivot", "125 mm", "arm", "200 mm", "lining-from", "0", "lining-to", "120"}, "friction: friction is 0.950, want less than 0.887"},
+		{"wheel-drag", nil, "force: is needed"},
+		{"wheel-drag", []string{"force", "-1 N"}, "force: "},
+		{"wheel-drag", []string{"force", "10 N", "hub-force", "-1 N"}, "hub-force: "},
+		{"wheel-drag", []string{"force", "10 N", "hub-force", "11 N"}, "hub-force: with the pads out"},
+		{"wheel-drag", []string{"force", "10 N", "torque", "1 Nm"}, "torque: give the force"},
+		{"wheel-drag", []string{"torque", "-1 Nm"}, "torque: "},
+		{"wheel-drag", []string{"torque", "1 Nm", "hub-force", "2 N"}, "hub-force: is taken from a force"},
+		{"wheel-drag", []string{"force", "10 N", "bolt-circle", "0 in"}, "bolt-circle: "},
+		{"wheel-drag", []string{"force", "10 N", "drag-limit", "0 N"}, "drag-limit: "},
+		{"wheel-drag", []string{"torque", "10 Nm", "drag-limit", "60 N"}, "drag-limit: it is a force at a stud"},
+		{"wheel-drag", []string{"force", "10 N", "brake", "band"}, "brake: \"band\": want disc, drum"},
+		{"wheel-drag", []string{"force", "10 N", "partner-force", "5 N"}, "partner-force: takes --bolt-circle"},
+		{"wheel-drag", []string{"force", "10 N", "partner-torque", "5 Nm"}, "partner-torque: the drag of this wheel is not known"},
+		{"wheel-drag", []string{"torque", "1 Nm", "partner-torque", "-5 Nm"}, "partner-torque: "},
+		{"wheel-drag", []string{"torque", "1 Nm", "bolt-circle", "4 in", "partner-force", "-5 N"}, "partner-force: "},
+		{"wheel-drag", []string{"torque", "1 Nm", "bolt-circle", "4 in", "partner-force", "5 N", "partner-torque", "1 Nm"}, "partner-torque: give the force"},
+		{"wheel-drag", []string{"torque", "1 Nm", "speed", "60"}, "speed: the heat takes both: give --tyre-radius"},
+		{"wheel-drag", []string{"torque", "1 Nm", "tyre-radius", "14 in"}, "tyre-radius: the heat takes both: give --speed"},
+		{"wheel-drag", []string{"force", "1 N", "speed", "60", "tyre-radius", "14 in"}, "speed: the heat takes a torque"},
+		{"wheel-drag", []string{"torque", "1 Nm", "speed", "-60", "tyre-radius", "14 in"}, "speed: "},
+		{"wheel-drag", []string{"torque", "1 Nm", "speed", "60", "tyre-radius", "0 in"}, "tyre-radius: "},
 	} {
 		c, _ := Find(tt.calc)
 		_, err := c.Run(given(t, c, "", tt.flags...))

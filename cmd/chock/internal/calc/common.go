@@ -398,6 +398,6 @@ const (
 	sourceOrders  = "orders: ISO 12181-2, undulations per revolution; least squares checked against NIST StRD ENSO"
 )
 
-func sourceFigure(what string, f brakes.Figure[unit.Length]) string {
+func sourceFigure[Q ~float64](what string, f brakes.Figure[Q]) string {
 	return fmt.Sprintf("%s %v: %s (%s)", what, f.Value, f.Source, f.Mark)
 }

@@ -22,7 +22,7 @@ func (in inputs) customary(names ...string) bool {
 	for _, n := range names {
 		for _, a := range in[n] {
 			if !a.Missing() && a.Unit != "" {
-				return slices.Contains([]string{"in", "thou", "ft", "mi", "lbf", "lb", "psi"}, a.Unit)
+				return slices.Contains([]string{"in", "thou", "ft", "mi", "lbf", "lb", "psi", "lb-ft", "in-lb", "mph"}, a.Unit)
 			}
 		}
 	}
@@ -33,6 +33,7 @@ func (in inputs) customary(names ...string) bool {
 var systems = map[unit.Kind][2]string{
 	unit.KindForce: {"lbf", "N"}, unit.KindPressure: {"psi", "kPa"}, unit.KindArea: {"in2", "mm2"},
 	unit.KindTorque: {"lb-ft", "Nm"}, unit.KindMass: {"lb", "kg"}, unit.KindVolume: {"in3", "cc"},
+	unit.KindSpeed: {"mph", "km/h"},
 }
 
 // amount shows q in both systems, the person's own first.

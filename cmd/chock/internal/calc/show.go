@@ -111,6 +111,9 @@ func (s shower) both(l unit.Length, own, other string) string {
 func (s shower) fine(l unit.Length) string { own, other := s.small(); return s.both(l, own, other) }
 func (s shower) size(l unit.Length) string { own, other := s.large(); return s.both(l, own, other) }
 
+// long is a large length in the person's own unit alone.
+func (s shower) long(l unit.Length) string { own, _ := s.large(); return s.one(l, own) }
+
 // bare is the number alone, in the person's own large unit.
 func (s shower) bare(l unit.Length) string {
 	own, _ := s.large()
