@@ -451,7 +451,7 @@ func (b Body) locks(s Split, mu unit.Ratio, end End) unit.Ratio {
 		both := q.front + q.rear
 		at0 := force - m*load - moves*(q.held+roll*w)
 		rise := gain - moves*both
-		if p := -at0 / rise; rise > 0 && p >= q.from && p <= q.to {
+		if p := -at0 / rise; rise > 0 && p >= q.from*(1-rounding) && p <= q.to {
 			return unit.Ratio((q.held+both*p)/w + roll)
 		}
 	}
@@ -499,7 +499,7 @@ func (b Body) Order(s Split) ([]Span, error) {
 		both := q.front + q.rear
 		low, high := (q.held+both*q.from)/w, (q.held+both*q.to)/w
 		for _, x := range roots(chi, q.rear/both-psi+roll*chi, q.held*q.front/both/w) {
-			if z := x + roll; x > low && x <= high && z < lifts {
+			if z := x + roll; x > 0 && x >= low*(1-rounding) && x <= high && z < lifts {
 				turns = append(turns, z)
 			}
 		}
@@ -507,7 +507,9 @@ func (b Body) Order(s Split) ([]Span, error) {
 	var out []Span
 	from := roll
 	for _, to := range append(turns, lifts) {
-		if to == from {
+		if to-from <= rounding && len(out) > 0 {
+			out[len(out)-1].To = unit.Ratio(to) // one turn, found from both sides of the knee
+			from = to
 			continue
 		}
 		mid, err := b.At(s, unit.Ratio((from+to)/2))

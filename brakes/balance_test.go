@@ -625,6 +625,46 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// A valve whose knee is where the order would turn: the axles still lock
+// together there, and no turn is lost between the two lines.
+func TestTurnAtTheKnee(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		b, s := drawBody(rt), drawSplit(rt, false)
+		b.Rolling = 0
+		z, err := b.Critical(s)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if z <= 0.01 || z > 1.2 {
+			rt.Skip()
+		}
+		s.Valve = Valve{Knee: times(float64(z), b.Weight()).Over(s.Front + s.Rear), Slope: unit.Ratio(rapid.Float64Range(0.1, 1).Draw(rt, "slope"))}
+		l, err := b.Lock(s, z)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if relative(float64(l.Front), float64(z)) > 1e-9 || relative(float64(l.Rear), float64(z)) > 1e-9 || l.First != BothEnds {
+			rt.Fatalf("at the knee, %v, %+v", z, l)
+		}
+		spans, err := b.Order(s)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		for _, span := range spans {
+			m, err := b.At(s, (span.From+span.To)/2)
+			if err != nil {
+				rt.Fatal(err)
+			}
+			if span.First == BothEnds || span.To-span.From < rounding || m.First() != span.First {
+				rt.Fatalf("spans %+v", spans)
+			}
+		}
+		if spans[0].First != FrontEnd || spans[0].To < z*(1-1e-9) {
+			rt.Fatalf("spans %+v, the turn was at %v", spans, z)
+		}
+	})
+}
+
 // One axle that brakes: the closed form is where going back and forth between
 // brake force and load ends, and its first step is less in front, more behind.
 func TestLoadTransferSettles(t *testing.T) {

@@ -33,8 +33,8 @@ type Demand struct {
 }
 
 // A DistributionRule is a published rule for how a new type of vehicle shares
-// its brake force, before it is first sold. No rule of inspection asks for it:
-// a vehicle in use that breaks it has not failed anything by that.
+// its brake force, before it is first sold. It is no rule of inspection: a
+// vehicle in use that breaks it has not failed anything by that.
 type DistributionRule struct {
 	ID      string
 	Say     string // whose rule, for which vehicles, and what it wants
@@ -118,11 +118,11 @@ func (r DistributionRule) Broken(b Balance) bool {
 type Stretch struct{ From, To unit.Ratio }
 
 // Breaks lists the decelerations at which a split breaks a rule; none where it
-// keeps it. They are found in steps of 0.001 g up to 1.2 g, or where the rear
+// keeps it. They are found in steps of 0.005 g up to 1.2 g, or where the rear
 // wheels lift, and their ends to far less; what is shorter than a step may be
 // passed over. Range as for [Body.AtPressure].
 func (b Body) Breaks(s Split, r DistributionRule) ([]Stretch, error) {
-	const step = 0.001
+	const step = 0.005
 	top := min(1.2, float64(b.Lifts())*(1-rounding))
 	at := func(z float64) (bool, error) {
 		m, err := b.At(s, unit.Ratio(z))
@@ -267,7 +267,7 @@ var (
 		Value:  0.74,
 		Mark:   Memory,
 		Source: un13,
-		Scope:  "other than cars: slowing asked for over friction used by the rear, above the band" + onlyNew,
+		Scope:  "other than cars: slowing asked for over friction used by the rear, above the band; its upper end is taken as that of the other rules" + onlyNew,
 	}
 	BandLineAt = Figure[unit.Ratio]{
 		Value:  0.38,
