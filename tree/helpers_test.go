@@ -82,6 +82,25 @@ var calcs = []tree.Calculation{
 		{ID: "front", Outcomes: []string{"front-trip-too-far", "front-trip-doubtful", "front-trip-covered", "front-trip-unknown"}},
 		{ID: "rear", Outcomes: []string{"rear-trip-too-far", "rear-trip-doubtful", "rear-trip-covered", "rear-trip-unknown"}},
 	}},
+	{Name: "wheel-heat", Inputs: []tree.CalcInput{
+		{Name: "ambient", Kind: unit.KindTemperature},
+		{Name: "wheels", Kind: unit.KindTemperature, List: true},
+	}, Limits: []tree.CalcLimit{
+		{ID: "front", Outcomes: []string{"front-left-hotter", "front-right-hotter", "front-too-close", "front-alike", "front-unknown"}},
+		{ID: "rear", Outcomes: []string{"rear-left-hotter", "rear-right-hotter", "rear-too-close", "rear-alike", "rear-unknown"}},
+		{ID: "hottest", Outcomes: []string{"front-left-very-hot", "front-right-very-hot", "rear-left-very-hot", "rear-right-very-hot", "none-very-hot"}},
+	}},
+	{Name: "shake-match", Inputs: []tree.CalcInput{
+		{Name: "speed", Kind: unit.KindSpeed},
+		{Name: "tyre", Kind: unit.KindWord, Optional: true},
+		{Name: "roll-out", Kind: unit.KindLength, Optional: true},
+		{Name: "roll-turns", Kind: unit.KindCount, Optional: true},
+		{Name: "axle-ratio", Kind: unit.KindRatio, Optional: true},
+		{Name: "felt-hz", Kind: unit.KindFrequency, Optional: true},
+		{Name: "speed-off", Kind: unit.KindRatio, Optional: true},
+	}, Limits: []tree.CalcLimit{
+		{ID: "match", Outcomes: []string{"shaft-fits", "wheel-fits", "match-open", "match-neither", "match-unknown"}},
+	}},
 	{Name: "cylinder-bores", Inputs: []tree.CalcInput{
 		{Name: "left", Kind: unit.KindLength},
 		{Name: "right", Kind: unit.KindLength},

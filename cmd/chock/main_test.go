@@ -86,8 +86,8 @@ type talkDocument struct {
 		ID       string
 		Wheel    *string
 		Readings []struct {
-			Typed, Unit string
-			Value       float64
+			Input, Typed, Unit string
+			Value              float64
 		}
 		Results  map[string]any
 		Outcomes []string
@@ -169,7 +169,8 @@ func readTalk(text string) (*talkDocument, error) {
 	}
 	for _, m := range d.Measurements {
 		for _, r := range m.Readings {
-			if r.Typed == "" || r.Unit == "" && r.Value != math.Trunc(r.Value) {
+			// A count has no unit, nor has a ratio.
+			if r.Typed == "" || r.Unit == "" && r.Value != math.Trunc(r.Value) && !strings.HasSuffix(r.Input, "-ratio") {
 				return nil, fmt.Errorf("%s: reading %+v", m.ID, r)
 			}
 		}
