@@ -204,7 +204,7 @@ func MixtureModulus(fluid unit.Pressure, share unit.Ratio, p, outside unit.Press
 	return times((1+air)/(1+soft), fluid), nil
 }
 
-// Given is how far parts yield under pressure, and the fluid that it takes.
+// Yielded is how far parts yield under pressure, and the fluid that it takes.
 //
 //	V = A x p / p0    x yielding at p0
 //
@@ -212,7 +212,7 @@ func MixtureModulus(fluid unit.Pressure, share unit.Ratio, p, outside unit.Press
 // caliper's body and both pads together, or of drum and shoe. All 0 or more,
 // p0 more than 0. Taken as straight: real pads are softer at first. Source:
 // Hooke's law; conservation of volume.
-func Given(area unit.Area, yields unit.Length, at, p unit.Pressure) (unit.Volume, error) {
+func Yielded(area unit.Area, yields unit.Length, at, p unit.Pressure) (unit.Volume, error) {
 	if err := notNegative("piston area", area); err != nil {
 		return 0, err
 	}
@@ -400,7 +400,9 @@ func KnockBehind(v unit.Volume, oneSide unit.Area) (unit.Length, error) {
 	return v.Over(oneSide), nil
 }
 
-// A Budget is where the fluid of one stroke goes, at one pressure.
+// A Budget is where the fluid of one stroke goes, at one pressure. What master
+// cylinder, booster and pedal yield themselves is left out: it counts as free
+// play.
 type Budget struct {
 	Retraction unit.Volume // pads up to the rotor
 	Clearance  unit.Volume // shoes out to the drum

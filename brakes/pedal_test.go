@@ -50,7 +50,7 @@ var pedalOps = map[string]operation{
 	},
 	"yield": func(t *testing.T, in []string) any {
 		a := times(float64(amount[unit.Ratio](t, in[1])), areaOf(t, in[0]))
-		v, err := Given(a, amount[unit.Length](t, in[2]), amount[unit.Pressure](t, in[3]), amount[unit.Pressure](t, in[4]))
+		v, err := Yielded(a, amount[unit.Length](t, in[2]), amount[unit.Pressure](t, in[3]), amount[unit.Pressure](t, in[4]))
 		return must(t, v, err)
 	},
 	"pipe": func(t *testing.T, in []string) any {
@@ -100,9 +100,9 @@ func inventedBudget(t *testing.T, p unit.Pressure) Budget {
 	set(&b.Retraction, 2*v, e)
 	v, e = DrumGap([]unit.Length{0.875 * unit.Inch, 0.875 * unit.Inch}, 20*unit.Thou)
 	set(&b.Clearance, v, e)
-	v, e = Given(front, 12*unit.Thou, at, p)
+	v, e = Yielded(front, 12*unit.Thou, at, p)
 	set(&b.FrontGive, v, e)
-	v, e = Given(rear, 10*unit.Thou, at, p)
+	v, e = Yielded(rear, 10*unit.Thou, at, p)
 	set(&b.RearGive, v, e)
 	v, e = HoseSwelled(4*unit.Foot, 0.1875*unit.Inch, p, false)
 	set(&b.Hoses, v, e)
@@ -311,7 +311,7 @@ func TestPedalProperties(t *testing.T) {
 		a, _ := PistonArea(cylinders)
 		knock, _ := KnockBehind(pads, a)
 		same("knock-back there and back", float64(knock), float64(way))
-		g1, _ := Given(a, way, p, p)
+		g1, _ := Yielded(a, way, p, p)
 		same("yielding at its own pressure", float64(g1), float64(a.Times(way)))
 
 		t1 := unit.Time(draw("time", 1, 100))
@@ -384,10 +384,10 @@ func TestPedalRefuses(t *testing.T) {
 			"mixture":           second(MixtureModulus(p, 0.01, 1e6, pa, 1)),
 			"share":             second(MixtureModulus(1e9, unit.Ratio(f), 1e6, pa, 1)),
 			"mixture pressure":  second(MixtureModulus(1e9, 0.01, p, pa, 1)),
-			"yielding area":     second(Given(unit.Area(f), 1e-4, 1e6, 1e6)),
-			"yielding":          second(Given(0.01, x, 1e6, 1e6)),
-			"yielding at":       second(Given(0.01, 1e-4, p, 1e6)),
-			"yielding pressure": second(Given(0.01, 1e-4, 1e6, p)),
+			"yielding area":     second(Yielded(unit.Area(f), 1e-4, 1e6, 1e6)),
+			"yielding":          second(Yielded(0.01, x, 1e6, 1e6)),
+			"yielding at":       second(Yielded(0.01, 1e-4, p, 1e6)),
+			"yielding pressure": second(Yielded(0.01, 1e-4, 1e6, p)),
 			"pipe":              second(PipeSwelled(x, 0.005, 0.0007, 1e6)),
 			"pipe outer":        second(PipeSwelled(1, x, 0.0007, 1e6)),
 			"pipe wall":         second(PipeSwelled(1, 0.005, x, 1e6)),
@@ -438,7 +438,7 @@ func TestPedalEdges(t *testing.T) {
 		"air outside":          second(AirSqueezed(1e-6, 0, 0.005, 1)),
 		"pressure behind":      second(AirBehind(1e-6, 0.005, pa, 1)),
 		"modulus of mixture":   second(MixtureModulus(0.005, 0, 0, pa, 1)),
-		"yielding at":          second(Given(1e-3, 1e-4, 0.005, 0)),
+		"yielding at":          second(Yielded(1e-3, 1e-4, 0.005, 0)),
 		"nearly all wall":      second(PipeSwelled(1, 0.01, 0.00497, 1e6)),
 		"knock-back":           second(KnockBehind(1e-6, 1e-3)),
 		"a moment":             second(Sinking(0.01, 0.005, 6, 0.0254)),

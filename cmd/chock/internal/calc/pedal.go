@@ -99,7 +99,6 @@ type way struct {
 type stroke struct {
 	free, uFree   unit.Length // NaN where not known
 	first, pumped *way
-	step          unit.Length
 }
 
 // pedalStep is one step of a tape at a pedal.

@@ -111,6 +111,7 @@ func TestPedalRefuses(t *testing.T) {
 		{"pedal-volume", []string{"master", "0 in", "pedal-ratio", "6"}, "master: "},
 		{"pedal-volume", []string{"master", "1 in", "pedal-ratio", "0"}, "pedal-ratio: "},
 		{"pedal-volume", vol("free-play", "-1 in"), "free-play: "},
+		{"pedal-volume", vol("free-play", "1 in", "travel", "0.5 in"), "free-play: 1 in is more than the pedal went, 0.50 in"},
 		{"pedal-volume", vol("pressure", "0 psi"), "pressure: "},
 		{"pedal-volume", vol("force", "0"), "force: "},
 		{"pedal-volume", vol("wheel-cylinder", "0 in"), "wheel-cylinder: "},
@@ -375,6 +376,18 @@ func TestPedalSays(t *testing.T) {
 			"A pump assist may let the pedal sink under a hard steady foot. A light foot for a minute, the level and the wet places decide; then a technician.",
 		}},
 		{"pedal-sink", []string{"sink", "1 in", "in", "10", "assist", "vacuum"}, []string{"A pedal that sinks loses fluid: outside, or past a seal inside. Do not drive."}},
+		{"pedal-volume", []string{"master", "1 in", "pedal-ratio", "6", "pressure", "1000 psi", "caliper", "2.75 in", "retraction", "0.010 in", "front-yield", "0.012 in", "wheel-cylinder", "7/8 in",
+			"clearance", "0.020 in", "rear-yield", "0.010 in", "hose", "4 ft", "hose-bore", "3/16 in", "fluid", "120 cc", "pipe", "236 in", "air", "1 cc"}, []string{
+			"pads up to the rotors = 2 x 5.940 in2 x 0.010 in = 0.119 in3 (1.95 cc)",
+			"shoes out to the rear drums = 4 x 0.601 in2 x 0.020 in = 0.048 in3 (0.79 cc)",
+			"front calipers and pads yield = 2 x 5.940 in2 x 0.012 in = 0.143 in3 (2.34 cc)",
+			"rear drums and shoes yield = 4 x 0.601 in2 x 0.010 in = 0.024 in3 (0.39 cc)",
+			"hoses swell, at most = 4.00 ft x 0.86 cc a foot = 0.210 in3 (3.44 cc)",
+			"steel pipes swell, as thick tubes = 3.205 in3 inside x 0.00022 = 0.00069 in3 (0.011 cc)",
+			"the fluid itself is squeezed = 7.323 in3 x 1000.0 psi / 246564.2 psi = 0.030 in3 (0.49 cc)",
+			"air is squeezed = 0.061 in3 x (1 - 14.7 psi / (14.7 psi + 1000.0 psi)) = 0.060 in3 (0.99 cc)",
+			"By the budget the pedal goes 4.84 in (123 mm).",
+		}},
 		{"pedal-volume", []string{"master", "1 in", "pedal-ratio", "6", "travel", "1.47 in", "wheel-cylinder", "7/8 in"}, []string{
 			"If it were all one thing, it would be this much. Each is an explanation, not a finding.",
 			"All clearance: the shoes stand 0.080 in (2.03 mm) under the drum in diameter, give or take 0.008 in (0.21 mm).",
@@ -393,7 +406,7 @@ func TestPedalSays(t *testing.T) {
 		for _, v := range r.Verdicts {
 			all = append(all, v.Say)
 		}
-		all = append(all, r.Say...)
+		all = slices.Concat(all, r.Say, r.Steps)
 		for _, w := range tt.want {
 			if !slices.Contains(all, w) {
 				t.Errorf("%s %q: lacks %q\nsays\n%s", tt.calc, tt.flags, w, strings.Join(all, "\n"))

@@ -214,70 +214,41 @@ func (f *fluid) pressure() error {
 	return nil
 }
 
+// An item is one line of the budget.
+type item struct {
+	name, what string
+	pressed    bool // needs the pressure
+	to         *unit.Volume
+	of         func() (how string, v unit.Volume, err error)
+}
+
 // items works out the items of the budget that were given.
 func (f *fluid) items() error {
-	for _, i := range []struct {
-		name, what string
-		per        bool // needs the pressure
-		to         *unit.Volume
-		of         func() (unit.Volume, error)
-	}{
-		{"retraction", "pads up to the rotors", false, &f.budget.Retraction, func() (unit.Volume, error) {
-			if math.IsNaN(float64(f.front)) {
-				return 0, &InputError{"retraction", fmt.Errorf("of which pistons? give --caliper")}
-			}
-			x, _ := f.in.length("retraction")
-			return brakes.Given(2*f.front, x, 1, 1)
-		}},
-		{"clearance", "shoes out to the rear drums", false, &f.budget.Clearance, func() (unit.Volume, error) {
-			if f.rears == nil {
-				return 0, &InputError{"clearance", fmt.Errorf("of which pistons? give --wheel-cylinder")}
-			}
-			x, _ := f.in.length("clearance")
-			return brakes.DrumGap(f.rears, x)
-		}},
-		{"front-yield", "front calipers and pads yield", false, &f.budget.FrontGive, func() (unit.Volume, error) {
-			if math.IsNaN(float64(f.front)) {
-				return 0, &InputError{"front-yield", fmt.Errorf("of which pistons? give --caliper")}
-			}
-			x, _ := f.in.length("front-yield")
-			return brakes.Given(2*f.front, x, 1, 1)
-		}},
-		{"rear-yield", "rear drums and shoes yield", false, &f.budget.RearGive, func() (unit.Volume, error) {
-			if f.rears == nil {
-				return 0, &InputError{"rear-yield", fmt.Errorf("of which pistons? give --wheel-cylinder")}
-			}
-			x, _ := f.in.length("rear-yield")
-			return brakes.Given(4*unit.Circle(f.rears[0]), x, 1, 1)
-		}},
-		{"hose", "hoses swell, at most", true, &f.budget.Hoses, f.hoses},
-		{"pipe", "steel pipes swell", true, &f.budget.Pipes, func() (unit.Volume, error) {
-			x, _ := f.in.length("pipe")
-			return brakes.PipeSwelled(x, unit.Inch*3/16, 28*unit.Thou, f.press)
-		}},
-		{"fluid", "the fluid itself is squeezed", true, &f.budget.Fluid, func() (unit.Volume, error) {
-			v, _ := valueOf[unit.Volume](f.in, "fluid")
-			return brakes.FluidSqueezed(v, f.press, brakes.FluidModulus.Value)
-		}},
-		{"air", "air is squeezed", true, &f.budget.Air, func() (unit.Volume, error) {
-			v, _ := valueOf[unit.Volume](f.in, "air")
-			return brakes.AirSqueezed(v, f.press, brakes.AtmosphereSea.Value, 1)
-		}},
+	b := &f.budget
+	for _, i := range []item{
+		{"retraction", "pads up to the rotors", false, &b.Retraction, func() (string, unit.Volume, error) { return f.yields("retraction") }},
+		{"clearance", "shoes out to the rear drums", false, &b.Clearance, f.gap},
+		{"front-yield", "front calipers and pads yield", false, &b.FrontGive, func() (string, unit.Volume, error) { return f.yields("front-yield") }},
+		{"rear-yield", "rear drums and shoes yield", false, &b.RearGive, func() (string, unit.Volume, error) { return f.yields("rear-yield") }},
+		{"hose", "hoses swell, at most", true, &b.Hoses, f.hoses},
+		{"pipe", "steel pipes swell, as thick tubes", true, &b.Pipes, f.pipes},
+		{"fluid", "the fluid itself is squeezed", true, &b.Fluid, f.squeezed},
+		{"air", "air is squeezed", true, &b.Air, f.trapped},
 	} {
 		if len(f.in[i.name]) == 0 {
 			f.missing = append(f.missing, strings.ReplaceAll(i.name, "-", " "))
 			continue
 		}
-		if i.per && math.IsNaN(float64(f.press)) {
+		if i.pressed && math.IsNaN(float64(f.press)) {
 			return &InputError{i.name, fmt.Errorf("takes the pressure: give --pressure, or --force")}
 		}
-		v, err := i.of()
+		how, v, err := i.of()
 		if err != nil {
 			return blame(i.name, err)
 		}
 		*i.to = v
 		f.have = append(f.have, i.name)
-		f.r.step("%s: %s", i.what, amount(f.s, v))
+		f.r.step("%s = %s = %s", i.what, how, amount(f.s, v))
 	}
 	for _, n := range []string{"hose-bore", "hose-sort"} {
 		if len(f.in[n]) > 0 && len(f.in["hose"]) == 0 {
@@ -287,7 +258,45 @@ func (f *fluid) items() error {
 	return nil
 }
 
-func (f *fluid) hoses() (unit.Volume, error) {
+// yields is a way of all pistons of an axle: of pads up to the rotor, or of
+// what yields under the foot.
+func (f *fluid) yields(name string) (how string, v unit.Volume, err error) {
+	x, _ := f.in.length(name)
+	area, n := f.front, 2
+	if name == "rear-yield" {
+		if f.rears == nil {
+			return "", 0, f.whichPistons(name, "wheel-cylinder")
+		}
+		area, n = unit.Circle(f.rears[0]), 4
+	}
+	if math.IsNaN(float64(area)) {
+		return "", 0, f.whichPistons(name, "caliper")
+	}
+	// At the pressure of this foot: that is how far it was given for.
+	v, err = brakes.Yielded(unit.Area(n)*area, x, unit.Pascal, unit.Pascal)
+	return fmt.Sprintf("%d x %s x %s", n, own(f.s, area), f.small(x)), v, err
+}
+
+func (f *fluid) whichPistons(name, flag string) error {
+	return &InputError{name, fmt.Errorf("of which pistons? give --%s", flag)}
+}
+
+// small is a gap in the person's own unit.
+func (f *fluid) small(l unit.Length) string {
+	name, _ := f.s.large()
+	return unit.FormatTo(unit.KindLength, float64(l), name, 3)
+}
+
+func (f *fluid) gap() (how string, v unit.Volume, err error) {
+	if f.rears == nil {
+		return "", 0, f.whichPistons("clearance", "wheel-cylinder")
+	}
+	x, _ := f.in.length("clearance")
+	v, err = brakes.DrumGap(f.rears, x)
+	return fmt.Sprintf("%d x %s x %s", 2*len(f.rears), own(f.s, unit.Circle(f.rears[0])), f.small(x)), v, err
+}
+
+func (f *fluid) hoses() (how string, v unit.Volume, err error) {
 	long, _ := f.in.length("hose")
 	bore, ok := f.in.length("hose-bore")
 	if !ok {
@@ -295,14 +304,48 @@ func (f *fluid) hoses() (unit.Volume, error) {
 		f.r.warn("The hoses are taken as %s wide inside.", f.s.size(bore))
 	}
 	if _, err := brakes.HoseSwelled(0, bore, 0, false); err != nil {
-		return 0, blame("hose-bore", err)
+		return "", 0, blame("hose-bore", err)
 	}
 	sort, err := f.in.word("hose-sort", "regular", "stiff")
 	if err != nil {
-		return 0, err
+		return "", 0, err
 	}
-	f.r.warn("Hoses are counted with the most that a new one may swell (49 CFR 571.106, table I, from memory). A sound one takes less, a soft old one more.")
-	return brakes.HoseSwelled(long, bore, f.press, sort == "stiff")
+	foot, err := brakes.HoseSwelled(unit.Foot, bore, f.press, sort == "stiff")
+	if err != nil {
+		return "", 0, err
+	}
+	f.r.warn("Hoses are counted with the most that a new one may swell. A sound one takes less, a soft old one more.")
+	f.r.Sources = append(f.r.Sources, fmt.Sprintf("hoses: %s (%s); beyond 1,500 psi the line goes on: our estimate", brakes.HoseMid1000.Source, brakes.HoseMid1000.Mark))
+	v, err = brakes.HoseSwelled(long, bore, f.press, sort == "stiff")
+	return fmt.Sprintf("%s x %s a foot", unit.FormatTo(unit.KindLength, float64(long), "ft", 2), unit.Format(unit.KindVolume, float64(foot), "cc")), v, err
+}
+
+func (f *fluid) pipes() (how string, v unit.Volume, err error) {
+	const outer, wall = unit.Inch * 3 / 16, 28 * unit.Thou
+	x, _ := f.in.length("pipe")
+	v, err = brakes.PipeSwelled(x, outer, wall, f.press)
+	f.r.Sources = append(f.r.Sources, fmt.Sprintf("pipes: %s (%s)", brakes.SteelModulus.Source, brakes.SteelModulus.Mark))
+	inside := unit.Circle(outer - 2*wall).Times(x)
+	share := 0.0
+	if x > 0 {
+		share = float64(unit.Per(v, inside))
+	}
+	return fmt.Sprintf("%s inside x %.2g", own(f.s, inside), share), v, err
+}
+
+func (f *fluid) squeezed() (how string, v unit.Volume, err error) {
+	m := brakes.FluidModulus
+	all, _ := valueOf[unit.Volume](f.in, "fluid")
+	v, err = brakes.FluidSqueezed(all, f.press, m.Value)
+	f.r.Sources = append(f.r.Sources, fmt.Sprintf("stiffness of the fluid %v: %s (%s)", m.Value, m.Source, m.Mark))
+	return fmt.Sprintf("%s x %s / %s", own(f.s, all), own(f.s, f.press), own(f.s, m.Value)), v, err
+}
+
+func (f *fluid) trapped() (how string, v unit.Volume, err error) {
+	pa := brakes.AtmosphereSea.Value
+	air, _ := valueOf[unit.Volume](f.in, "air")
+	v, err = brakes.AirSqueezed(air, f.press, pa, 1)
+	return fmt.Sprintf("%s x (1 - %s / (%s + %s))", own(f.s, air), own(f.s, pa), own(f.s, pa), own(f.s, f.press)), v, err
 }
 
 // moved is the fluid of the first press, what stays of it after pumping and
@@ -310,7 +353,10 @@ func (f *fluid) hoses() (unit.Volume, error) {
 func (f *fluid) moved() (first, stays, gone amountOf, err error) {
 	first, stays, gone = unknownAmount(), unknownAmount(), unknownAmount()
 	of := func(travel, u unit.Length) (a amountOf, err error) {
-		if a.v, err = brakes.PedalVolume(max(0, travel-f.play), f.pedal, f.bore); err == nil {
+		if f.play > travel {
+			return a, &InputError{"free-play", fmt.Errorf("%s is more than the pedal went, %s", typed(f.in["free-play"][0]), f.own(travel))}
+		}
+		if a.v, err = brakes.PedalVolume(travel-f.play, f.pedal, f.bore); err == nil {
 			a.u, err = brakes.PedalVolume(u, f.pedal, f.bore)
 		}
 		return a, err
@@ -488,7 +534,7 @@ func about2(s shower, v unit.Volume) string {
 // summed adds up the budget, and holds it beside what was read.
 func (f *fluid) summed(first, stays amountOf) (Values, error) {
 	nan := math.NaN()
-	item := func(key, name string, v unit.Volume) Value {
+	line := func(key, name string, v unit.Volume) Value {
 		if !slices.Contains(f.have, name) {
 			return Value{Key: "budget_" + key + "_cc", Number: nan}
 		}
@@ -496,9 +542,9 @@ func (f *fluid) summed(first, stays amountOf) (Values, error) {
 	}
 	b := f.budget
 	out := Values{
-		item("retraction", "retraction", b.Retraction), item("clearance", "clearance", b.Clearance),
-		item("front_yield", "front-yield", b.FrontGive), item("rear_yield", "rear-yield", b.RearGive),
-		item("hose", "hose", b.Hoses), item("pipe", "pipe", b.Pipes), item("fluid", "fluid", b.Fluid), item("air", "air", b.Air),
+		line("retraction", "retraction", b.Retraction), line("clearance", "clearance", b.Clearance),
+		line("front_yield", "front-yield", b.FrontGive), line("rear_yield", "rear-yield", b.RearGive),
+		line("hose", "hose", b.Hoses), line("pipe", "pipe", b.Pipes), line("fluid", "fluid", b.Fluid), line("air", "air", b.Air),
 	}
 	total, travel, share, rest := nan, unit.Length(nan), nan, nan
 	if len(f.have) > 0 {
