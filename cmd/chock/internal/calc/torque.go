@@ -53,7 +53,7 @@ var brakeTorque = Calculation{
 		{Name: "lining-width", Kind: unit.KindLength, Optional: true, Typed: true, Say: "pivoted: of the lining, for the pressure under it"},
 		{Name: "tyre-radius", Kind: unit.KindLength, Optional: true, Typed: true, Say: "from the middle of the wheel to the road: for the force at the road"},
 	},
-	Keys: []string{"brake_factor", "sensitivity", "sensitivity_relative", "effective_radius_mm", "force_n", "torque_nm", "torque_low_nm", "torque_high_nm",
+	Keys: []string{"brake_factor", "sensitivity", "sensitivity_relative", "effective_radius_mm", "force_n", "torque_nm", "usual_factor", "usual_torque_nm", "torque_low_nm", "torque_high_nm",
 		"torque_nm_per_mpa", "torque_change_nm", "first_shoe_nm", "second_shoe_nm", "second_share_percent", "greatest_pressure_kpa",
 		"force_line_mm", "locks_at_friction", "other_torque_nm", "loss_percent", "road_force_n"},
 	run: runTorque,
@@ -74,6 +74,7 @@ type grip struct {
 	at       func(unit.Ratio) (brakes.Factor, error) // the same brake with another friction
 	greatest unit.Pressure                           // under the lining
 	line     unit.Length                             // of a pad
+	usual    unit.Ratio                              // factor that a handbook gives such a drum, at this friction
 	why      []string                                // what it means that it is such a brake
 }
 
@@ -157,7 +158,7 @@ func (h *grip) angle(name string) unit.Angle {
 
 func runTorque(raw map[string][]unit.Any) (Result, error) {
 	nan := math.NaN()
-	h := &grip{in: inputs(raw), force: unit.Force(nan), area: unit.Area(nan), greatest: unit.Pressure(nan), line: unit.Length(nan)}
+	h := &grip{in: inputs(raw), force: unit.Force(nan), area: unit.Area(nan), greatest: unit.Pressure(nan), line: unit.Length(nan), usual: unit.Ratio(nan)}
 	h.s = shower{inch: h.in.customary("pressure", "force", "radius", "pad-inner", "pad-round", "drum", "caliper", "wheel-cylinder")}
 	var err error
 	if h.kind, err = h.in.word("brake", append(slices.Clone(brakeWords), "pivoted")...); err != nil {
@@ -450,8 +451,7 @@ func (h *grip) shoes() error {
 	if taken > 0 {
 		h.r.warn("What was not given of the shoes is our estimate: cylinder, block and anchor at %.1f of the drum's radius, linings of %.0f degrees.", float64(brakes.ShoeReach.Value), brakes.ShoeSpan.Value.Degrees())
 	}
-	h.modelWarnings(build, reverse)
-	return nil
+	return h.modelWarnings(build, reverse)
 }
 
 // shoeSteps are the moments of both shoes, as at the board.
@@ -502,11 +502,16 @@ func shoeInput(err error) string {
 }
 
 // modelWarnings say how far floating shoes are to be believed.
-func (h *grip) modelWarnings(build brakes.Build, reverse bool) {
-	typical := map[brakes.Build]brakes.Figure[unit.Ratio]{brakes.LeadingTrailing: brakes.FactorLeadingTrailing, brakes.TwinLeading: brakes.FactorTwinLeading, brakes.DuoServo: brakes.FactorDuoServo}[build]
+func (h *grip) modelWarnings(build brakes.Build, reverse bool) error {
 	h.r.warn("This way of reckoning gives more than a drum brake has: shoes bend and slide. How two frictions compare is nearer to the truth than the torque itself.")
 	if !(build == brakes.TwinLeading && reverse) {
-		h.r.warn("A handbook gives such a brake a factor of about %.0f at friction 0.38 to 0.40 (%s).", float64(typical.Value), typical.Mark)
+		typical := map[brakes.Build]brakes.Figure[unit.Ratio]{brakes.LeadingTrailing: brakes.FactorLeadingTrailing, brakes.TwinLeading: brakes.FactorTwinLeading, brakes.DuoServo: brakes.FactorDuoServo}[build]
+		var err error
+		if h.usual, err = brakes.UsualFactor(build, h.mu); err != nil {
+			return blame("friction", err)
+		}
+		h.r.step("a handbook has a factor of %.0f at friction 0.38 to 0.40 (%s); at %.3f that is %.3f", float64(typical.Value), typical.Mark, float64(h.mu), float64(h.usual))
+		h.r.Sources = append(h.r.Sources, sourceFigure("usual factor", typical))
 	}
 	if h.mu > brakes.FloatingTrusted.Value {
 		h.r.warn("Over a friction of %.2f it gives far too much (%s).", float64(brakes.FloatingTrusted.Value), brakes.FloatingTrusted.Mark)
@@ -522,6 +527,7 @@ func (h *grip) modelWarnings(build brakes.Build, reverse bool) {
 	if build == brakes.DuoServo {
 		h.because("The first shoe pushes the second, which does %.0f %% of the work.", h.factor.SecondShare().Percent())
 	}
+	return nil
 }
 
 // pivoted is a drum brake with two shoes on fixed pins, one dragged on.
@@ -602,7 +608,7 @@ func pivotInput(err error) string {
 // result is what factor, force and radius come to.
 func (h *grip) result() error {
 	nan := unit.Torque(math.NaN())
-	torque, low, high, other, first, second, change := nan, nan, nan, nan, nan, nan, nan
+	torque, usual, low, high, other, first, second, change := nan, nan, nan, nan, nan, nan, nan, nan
 	perMPa, road, loss := math.NaN(), unit.Force(math.NaN()), unit.Ratio(math.NaN())
 	r := &h.r
 	known := !math.IsNaN(float64(h.force))
@@ -610,6 +616,11 @@ func (h *grip) result() error {
 		torque = h.factor.Torque(h.force, h.radius)
 		r.step("torque = %.3f x %s at %s = %s", float64(h.factor.Factor), own(h.s, h.force), h.s.long(h.radius), amount(h.s, torque))
 		r.say("By this it holds the wheel with about %s.", h.roundly(torque))
+		if !math.IsNaN(float64(h.usual)) {
+			usual = unit.Force(float64(h.usual) * float64(h.force)).At(h.radius)
+			r.step("by the handbook's factor = %.3f x %s at %s = %s", float64(h.usual), own(h.s, h.force), h.s.long(h.radius), amount(h.s, usual))
+			r.say("By the factor that a handbook gives such drums: about %s. That is nearer to what is there, and drums of one build differ by a quarter.", h.roundly(usual))
+		}
 		first = unit.Torque(float64(h.factor.First) * float64(h.force.At(h.radius)))
 		second = torque - first
 		change = unit.Torque(float64(h.factor.Slope) * 0.01 * float64(h.force.At(h.radius)))
@@ -689,6 +700,8 @@ func (h *grip) result() error {
 		{Key: "effective_radius_mm", Number: h.radius.Millimetres()},
 		{Key: "force_n", Number: h.force.Newtons()},
 		{Key: "torque_nm", Number: torque.NewtonMetres()},
+		{Key: "usual_factor", Number: float64(h.usual)},
+		{Key: "usual_torque_nm", Number: usual.NewtonMetres()},
 		{Key: "torque_low_nm", Number: low.NewtonMetres()},
 		{Key: "torque_high_nm", Number: high.NewtonMetres()},
 		{Key: "torque_nm_per_mpa", Number: perMPa},
