@@ -1023,7 +1023,15 @@ func (c *balancing) circuitLost() (Values, error) {
 func (c *balancing) lostCircuit(l brakes.Lost, either bool) Values {
 	name := map[string]string{"rear": "Rear circuit empty", "front": "Front circuit empty", "diagonal": "One diagonal circuit empty"}[l.Circuit]
 	key := map[string]string{"rear": "front_only", "front": "rear_only", "diagonal": "diagonal"}[l.Circuit]
-	c.r.step("%s: on that road %s at the most, %.0f %% of the whole", strings.ToLower(name), g(l.Lock.Best), 100*float64(l.Lock.Best/c.lock.Best))
+	psi, chi, mu := c.body.RearShare(), float64(c.body.Steepness()), float64(c.mu)
+	switch {
+	case l.Circuit == "diagonal" || c.body.Rolling > 0:
+		c.r.step("%s: wheels lock at %s", strings.ToLower(name), g(l.Lock.Best))
+	case l.Circuit == "rear":
+		c.r.step("%s: %.3g x %s / (1 - %.3g x %.3f) = %s", strings.ToLower(name), mu, partOf(1-psi), mu, chi, g(l.Lock.Best))
+	default:
+		c.r.step("%s: %.3g x %s / (1 + %.3g x %.3f) = %s", strings.ToLower(name), mu, partOf(psi), mu, chi, g(l.Lock.Best))
+	}
 	if !either || l.Circuit != "diagonal" {
 		c.r.say("%s, do not drive: the foot that gave %s gives %s, and however hard it presses wheels lock at %s on that road.", name, g(c.z), g(min(l.Left, l.Lock.Best)), g(l.Lock.Best))
 	}

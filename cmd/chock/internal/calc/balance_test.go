@@ -155,6 +155,8 @@ func TestBalanceSays(t *testing.T) {
 			"is a reason not to drive, never a comfort",
 			"None is a fault found on one in use.",
 			"0.5 g  0.52  0.46  .......RF....|...",
+			"rear circuit empty: 0.8 x 56.0 % / (1 - 0.8 x 0.233) = 0.55 g",
+			"front circuit empty: 0.8 x 44.0 % / (1 + 0.8 x 0.233) = 0.30 g",
 		}, []string{"diagonal circuit"}},
 		{"rear always first", []string{"rear-share", "50 %", "decel", "0.3"}, []string{"Whatever the road, the rear wheels lock first.", "How the circuits are divided was not said"}, nil},
 		{"front always first", []string{"rear-share", "15 %", "decel", "0.3"}, []string{"Whatever the road, the front wheels lock first.", "It would break UN R13, other than cars, both axles near the ideal, at 0.15 to 0.30 g."}, []string{"swing round"}},
