@@ -101,6 +101,23 @@ var calcs = []tree.Calculation{
 	}, Limits: []tree.CalcLimit{
 		{ID: "match", Outcomes: []string{"shaft-fits", "wheel-fits", "match-open", "match-neither", "match-unknown"}},
 	}},
+	{Name: "roller-sides", Inputs: []tree.CalcInput{
+		{Name: "force", Kind: unit.KindForce, List: true},
+	}, Limits: []tree.CalcLimit{
+		{ID: "front", Outcomes: []string{"front-dangerous", "front-major", "front-alike", "front-unknown"}},
+		{ID: "rear", Outcomes: []string{"rear-major", "rear-alike", "rear-unknown"}},
+	}},
+	{Name: "pedal-travel", Inputs: []tree.CalcInput{
+		{Name: "free", Kind: unit.KindLength, Optional: true},
+		{Name: "pressed", Kind: unit.KindLength, Optional: true},
+		{Name: "pumped", Kind: unit.KindLength, Optional: true},
+		{Name: "travel", Kind: unit.KindLength, Optional: true},
+		{Name: "pumped-travel", Kind: unit.KindLength, Optional: true},
+		{Name: "reserve-limit", Kind: unit.KindRatio, Figure: true, Optional: true},
+	}, Limits: []tree.CalcLimit{
+		{ID: "reserve", Outcomes: []string{"reserve-low", "reserve-too-close", "reserve-enough", "reserve-unknown"}},
+		{ID: "pumped", Outcomes: []string{"goes-down", "comes-up", "pumped-too-close", "stays", "pumped-unknown"}},
+	}},
 	{Name: "cylinder-bores", Inputs: []tree.CalcInput{
 		{Name: "left", Kind: unit.KindLength},
 		{Name: "right", Kind: unit.KindLength},

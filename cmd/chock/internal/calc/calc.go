@@ -166,7 +166,7 @@ func Table() []Calculation {
 		readingDoubt,
 		stopDistance, stopHeat, longDescent, fluidBoils, parkHolds,
 		brakeTorque, wheelDrag,
-		sides, liningWear, liningSides, liningTrip, cylinderBores}
+		sides, liningWear, liningSides, liningTrip, rollerSides, cylinderBores}
 }
 
 // Find gives the calculation of that name.

@@ -255,6 +255,10 @@ var outcomeRows = []outcomeRow{
 	{"rear linings of 4 mm for 6000 miles", "lining-trip", []string{"inner", "- - 4 - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-unknown", "rear-trip-doubtful"}, judged},
 	{"rear linings of 6 mm for 6000 miles", "lining-trip", []string{"inner", "- - 6 - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-unknown", "rear-trip-covered"}, judged},
 	{"rear linings of 10 mm for 6000 miles", "lining-trip", []string{"inner", "- - 10 - mm", "outer", "- - - - mm", "miles", "20000", "trip", "6000", "front-new", "10 mm", "rear-new", "10 mm"}, []string{"front-trip-unknown", "rear-trip-unknown"}, judged},
+	{"a slip: 210 to 140 in front, alike behind", "roller-sides", []string{"force", "210 140 160 150"}, []string{"front-major", "rear-alike"}, mot},
+	{"a slip: 100 to 210 in front and behind", "roller-sides", []string{"force", "100 210 100 210"}, []string{"front-dangerous", "rear-major"}, mot},
+	{"a slip: exactly 70 in 100, and too small a force", "roller-sides", []string{"force", "200 140 38 10"}, []string{"front-alike", "rear-unknown"}, mot},
+	{"a slip: one wheel not read", "roller-sides", []string{"force", "200 - 150 150"}, []string{"front-unknown", "rear-alike"}, "nothing to compare"},
 	{"drum, one diameter", "drum-diameter", []string{"open", "11.000 in"}, []string{"discard-unknown", "roundness-too-close"}, design},
 }
 
