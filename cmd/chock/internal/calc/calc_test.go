@@ -730,6 +730,7 @@ func TestRefused(t *testing.T) {
 		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "block-depth", "6 in"}, "block-depth: depth of the block"},
 		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "anchor-height", "0 in"}, "anchor-height: height of the anchor"},
 		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "lining-angle", "200"}, "lining-angle: angle of the lining"},
+		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "second-lining-angle", "200"}, "second-lining-angle: angle of the lining"},
 		{"brake-torque", []string{"brake", "duo-servo", "friction", "0.3", "drum", "11 in", "direction", "up"}, "direction: \"up\": want forward, reverse"},
 		{"brake-torque", []string{"brake", "duo-servo", "code", "FF", "drum", "11 in", "force", "100 N", "block-depth", "3 in"}, "code: friction is"},
 		{"brake-torque", []string{"brake", "pivoted", "friction", "0.3", "drum", "11 in"}, "pivot: is needed"},

@@ -113,8 +113,8 @@ func (d *dragging) read() error {
 		}
 		return nil
 	}
-	for name, f := range map[string]unit.Force{"force": force, "hub-force": hub} {
-		if len(d.in[name]) > 0 && !(f >= 0 && !math.IsInf(float64(f), 0)) {
+	for _, name := range []string{"force", "hub-force"} {
+		if f, ok := valueOf[unit.Force](d.in, name); ok && !(f >= 0 && !math.IsInf(float64(f), 0)) {
 			return &InputError{name, fmt.Errorf("%v: want 0 or more", f)}
 		}
 	}

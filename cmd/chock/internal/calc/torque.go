@@ -323,7 +323,7 @@ func (h *grip) pad() (c brakes.Contact, full bool, err error) {
 			missing, given = given, missing
 		}
 		return c, false, &InputError{given, fmt.Errorf("tells nothing without --%s", missing)}
-	case haveInner && (!haveRadius || len(h.in["pad-angle"]) > 0):
+	case haveInner:
 		pad := brakes.Pad{Inner: inner, Outer: outer, Angle: h.angle("pad-angle")}
 		full = len(h.in["pad-angle"]) > 0
 		if !full {
@@ -347,7 +347,7 @@ func (h *grip) pad() (c brakes.Contact, full bool, err error) {
 		}
 		return c, full, nil
 	case haveRadius:
-		h.only("pad-inner", "pad-outer", "pad-angle")
+		h.only("pad-angle")
 		if !(radius > 0) || math.IsInf(float64(radius), 0) {
 			return c, false, &InputError{"radius", fmt.Errorf("%v: want more than 0", radius)}
 		}
@@ -429,6 +429,9 @@ func (h *grip) shoes() error {
 		taken++
 	}
 	if a := h.angle("second-lining-angle"); !math.IsNaN(float64(a)) {
+		if _, err := brakes.FrictionRadius(h.radius, a); err != nil {
+			return blame("second-lining-angle", err)
+		}
 		d.Second = a
 	}
 	h.at = func(mu unit.Ratio) (brakes.Factor, error) { return d.Factor(build, mu, reverse) }
@@ -493,9 +496,15 @@ func (h *grip) shoeSteps(d brakes.FloatingShoes, build brakes.Build, reverse boo
 
 // shoeInput is the input of floating shoes that a formula refused.
 func shoeInput(err error) string {
-	for prefix, name := range map[string]string{"height of the cylinder": "cylinder-height", "depth of the block": "block-depth", "height of the anchor": "anchor-height", "angle": "lining-angle", "friction": "friction"} {
-		if strings.HasPrefix(err.Error(), prefix) {
-			return name
+	return refusedInput(err, "height of the cylinder", "cylinder-height", "depth of the block", "block-depth", "height of the anchor", "anchor-height", "angle", "lining-angle", "friction", "friction")
+}
+
+// refusedInput finds the input of what a formula refused, by how its name for
+// it begins: pairs of that beginning and the input. The drum is the rest.
+func refusedInput(err error, pairs ...string) string {
+	for i := 0; i < len(pairs); i += 2 {
+		if strings.HasPrefix(err.Error(), pairs[i]) {
+			return pairs[i+1]
 		}
 	}
 	return "drum"
@@ -547,8 +556,8 @@ func (h *grip) pivoted() error {
 	if s.Arm, err = h.want("arm", "arm of the wheel cylinder's push about the pin"); err != nil {
 		return err
 	}
-	for name, a := range map[string]unit.Angle{"lining-from": s.From, "lining-to": s.To} {
-		if math.IsNaN(float64(a)) {
+	for _, name := range []string{"lining-from", "lining-to"} {
+		if len(h.in[name]) == 0 {
 			return &InputError{name, fmt.Errorf("is needed: from the line to the pin to an end of the lining")}
 		}
 	}
@@ -597,12 +606,7 @@ func (h *grip) pivoted() error {
 
 // pivotInput is the input of a pivoted shoe that a formula refused.
 func pivotInput(err error) string {
-	for prefix, name := range map[string]string{"width": "lining-width", "distance of the pivot": "pivot", "arm": "arm", "angle where the lining begins": "lining-from", "angle where the lining ends": "lining-to", "friction": "friction"} {
-		if strings.HasPrefix(err.Error(), prefix) {
-			return name
-		}
-	}
-	return "drum"
+	return refusedInput(err, "width", "lining-width", "distance of the pivot", "pivot", "arm", "arm", "angle where the lining begins", "lining-from", "angle where the lining ends", "lining-to", "friction", "friction")
 }
 
 // result is what factor, force and radius come to.
