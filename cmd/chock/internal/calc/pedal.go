@@ -331,6 +331,7 @@ func (r *Result) reserve(in inputs, s shower, st stroke, used, u unit.Ratio) err
 	switch {
 	case v == unit.Outside:
 		r.say("Too little is left under the pedal for a hot day, a hill or a leak: do not drive.")
+		r.say(technician)
 	case v == unit.TooClose && limit.Low != limit.High && used > limit.Low && used <= limit.High:
 		r.say("The rules differ here: one wants a third of the way left, others a fifth. Take it as too low before a trip.")
 	case v == unit.TooClose:
@@ -341,6 +342,9 @@ func (r *Result) reserve(in inputs, s shower, st stroke, used, u unit.Ratio) err
 	r.Sources = append(r.Sources, sourceOf("most of its way", mark, source))
 	return nil
 }
+
+// technician is said where the pedal is a danger.
+const technician = "Have a qualified technician look at it before it goes on the road."
 
 func times196(u unit.Ratio) unit.Ratio { return unit.Ratio(brakes.Safety.Guard()) * u }
 
@@ -374,6 +378,7 @@ func (r *Result) pumped(s shower, st stroke, up, u unit.Length) error {
 	if down {
 		r.Outcomes = append(r.Outcomes, "goes-down")
 		r.say("It goes lower when pumped. Fluid leaves, or slips past a seal in the master cylinder: do not drive. Look for wet places and at the level.")
+		r.say(technician)
 		return nil
 	}
 	r.Outcomes = append(r.Outcomes, outcome(v.Verdict, "comes-up", "pumped-too-close", "stays", ""))
@@ -542,6 +547,7 @@ func runPedalSink(raw map[string][]unit.Any) (Result, error) {
 	case v.Verdict == unit.Outside:
 		r.say("A pedal that sinks loses fluid: outside, or past a seal inside. Do not drive.")
 		r.say("Level falls: look for the wet place. Level stays and all is dry: the master cylinder.")
+		r.say(technician)
 	case v.Verdict == unit.TooClose && sank > 0:
 		r.say("Too little to tell from the tape. Hold it for a minute by the clock, a mark beside the pedal.")
 	case v.Verdict == unit.TooClose:
@@ -552,6 +558,9 @@ func runPedalSink(raw map[string][]unit.Any) (Result, error) {
 	if !math.IsNaN(float64(lost.PerSecond)) && sank > 0 {
 		r.say("The rate is an explanation, not a measure of danger: any leak is one.")
 	}
-	r.Sources = append(r.Sources, sourceOf("no further fall", v.Mark, v.Source), "pump assist: US Army TB 9-2300-426-20, 1989")
+	r.Sources = append(r.Sources, sourceOf("no further fall", v.Mark, v.Source))
+	if assist == "hydraulic" {
+		r.Sources = append(r.Sources, "pump assist: US Army TB 9-2300-426-20, 1989")
+	}
 	return r, nil
 }

@@ -629,12 +629,13 @@ func (f *fluid) lostCircuit(first amountOf) (Values, error) {
 	}
 	r.step("%s circuit gone: %.4g x (stroke %s + %s / %s)%s = %s", one, float64(f.pedal), f.own(stroke), own(f.s, rear), own(f.s, f.area), f.playPlus(), f.s.pedal(frontGone))
 	r.step("%s circuit gone: %.4g x (stroke %s + %s / %s)%s = %s", other, float64(f.pedal), f.own(stroke), own(f.s, front), own(f.s, f.area), f.playPlus(), f.s.pedal(rearGone))
-	r.say("With the %s circuit gone the pedal goes %s, with the %s one gone %s: %s", one, f.s.pedal(frontGone), other, f.s.pedal(rearGone), how)
+	r.say("With the %s circuit gone the pedal goes %s.", one, f.s.pedal(frontGone))
+	r.say("With the %s one gone it goes %s.", other, f.s.pedal(rearGone))
+	r.say("That is %s", how)
 	if low := max(frontGone, rearGone); !math.IsNaN(float64(f.st.free)) && low >= f.st.free {
-		r.say("That is to the floor or past it: then nothing is left. First the reserve, then the road.")
-	} else {
-		r.say("That is a reason not to drive, never a comfort: half of the brakes stop late.")
+		r.say("The longer one is the floor or past it: then nothing is left.")
 	}
+	r.say("It is a reason not to drive on one circuit, never a comfort: half of the brakes stop late.")
 	return out(), nil
 }
 
