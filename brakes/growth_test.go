@@ -63,7 +63,7 @@ func TestGrowthFigures(t *testing.T) {
 	near(t, "far", GrowthFar.Value.Miles(), "7000", makers)
 	near(t, "felt", FeltVariation.Value.Micrometres(), "20.0", "texts on judder: as little as 20 micrometres")
 	near(t, "wear rate", WearRate.Value.CubicMillimetres(), "10.0", "texts on wear: 1e-5 mm³ for a newton and a metre")
-	near(t, "band", WearBand.Value.Percent(), "50", "notes: 30 to 50 % either side")
+	near(t, "band", WearBand.Value.Percent(), "50.0", "notes: 30 to 50 % either side")
 
 	grown, err := Grown(um(5), 0.5)
 	must(t, grown, err)

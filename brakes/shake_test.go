@@ -112,8 +112,8 @@ func TestMatchBeat(t *testing.T) {
 	if m, err := MatchBeat(b, 20, 0, 0.5, 0.5); err != nil || m.Fits != unit.Within {
 		t.Errorf("%+v, %v", m, err)
 	}
-	near(t, "count", CountOff.Value.Percent(), "2.0", "our choice, written down in the figure")
-	near(t, "dial", SpeedOff.Value.Percent(), "3.0", "our choice, written down in the figure")
+	near(t, "count", CountOff.Value.Percent(), "2.00", "our choice, written down in the figure")
+	near(t, "dial", SpeedOff.Value.Percent(), "3.00", "our choice, written down in the figure")
 }
 
 func TestTellApart(t *testing.T) {

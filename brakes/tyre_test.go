@@ -68,6 +68,10 @@ func TestReadTyre(t *testing.T) {
 		{"h78 15", "27.950", "the same"},
 		{"7.60-15", "28.150", "the same, 36.05 less 7.90"},
 		{"8.55 - 15", "28.120", "the same, 36.57 less 8.45"},
+		// The ends of what is taken.
+		{"16x6.50-8", "16.000", byHand}, {"60x20R30", "60.000", byHand}, {"105/75R13", "19.201", byHand}, {"455/25R15", "23.957", byHand}, {"155/100R15", "27.205", byHand},
+		{"155/75R8", "17.154", byHand}, {"255/75R30", "45.059", byHand},
+		{"104/75R13", "", ""}, {"456/25R15", "", ""}, {"235/24R15", "", ""}, {"155/101R15", "", ""}, {"155/75R7.5", "", ""}, {"255/75R30.5", "", ""}, {"15.9x6.5-8", "", ""}, {"60.1x20R30", "", ""},
 		// No table, no height, no size.
 		{"G78-15", "", ""}, {"GR78-15", "", ""}, {"7.00-15", "", ""}, {"7.00-15LT", "", ""}, {"9.50R16.5LT", "", ""}, {"165R13", "", ""}, {"185 SR 14", "", ""},
 		{"", "", ""}, {"15", "", ""}, {"235/75", "", ""}, {"235/7515", "", ""}, {"235/75R150", "", ""}, {"235/75R7", "", ""}, {"235/75R31", "", ""},
@@ -97,9 +101,9 @@ func TestReadTyre(t *testing.T) {
 
 func TestTyreDoubt(t *testing.T) {
 	const ours = "our choice, written down in the figure"
-	near(t, "by size", readTyre(t, "235/75R15").Off().Percent(), "3.0", ours)
-	near(t, "by an old table", readTyre(t, "H78-15").Off().Percent(), "4.0", ours)
-	near(t, "measured", RollOutOff.Value.Percent(), "1.0", ours)
+	near(t, "by size", readTyre(t, "235/75R15").Off().Percent(), "3.00", ours)
+	near(t, "by an old table", readTyre(t, "H78-15").Off().Percent(), "4.00", ours)
+	near(t, "measured", RollOutOff.Value.Percent(), "1.00", ours)
 	// A seller's tyre of an old size lies within what is said of it.
 	if d := 28.66/readTyre(t, "7.60-15").Free.Inches() - 1; !(d > 0 && d <= float64(OldSizeOff.Value)) {
 		t.Errorf("7.60-15 is off by %.3f", d)

@@ -93,8 +93,8 @@ func TestHeatFigures(t *testing.T) {
 	near(t, "bad", HeatApartBad.Value.FahrenheitDegrees(), "90.0", texts)
 	near(t, "ratio", float64(HeatRatioBad.Value), "1.30", ours)
 	near(t, "very hot", VeryHot.Value.FahrenheitDegrees(), "360.0", texts)
-	near(t, "thermometer", ThermometerOff.Value.CelsiusDegrees(), "2.0", "data sheets, from memory")
-	near(t, "spot", SpotOff.Value.Percent(), "5.0", ours)
+	near(t, "thermometer", ThermometerOff.Value.CelsiusDegrees(), "2.00", "data sheets, from memory")
+	near(t, "spot", SpotOff.Value.Percent(), "5.00", ours)
 }
 
 func TestHeatProperties(t *testing.T) {
