@@ -1,14 +1,19 @@
 package brakes
 
 import (
+	"flag"
 	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"os"
 	"path/filepath"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
+
+	"chock/brakes/unit"
 )
 
 // Every figure written down in this package is listed, so that chock sources
@@ -152,6 +157,63 @@ func BenchmarkIndex(b *testing.B) {
 	for b.Loop() {
 		if _, err := SeparateHub(turnV4, movedV, 5, 2, um(5)); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+var writeFigures = flag.Bool("figures", false, "write testdata/figures.txt anew; read every line that changed against its document")
+
+// plainest writes a figure in the unit that takes the fewest digits: 40 kgf, not
+// 392.266 N.
+func plainest(a unit.Any) string {
+	best := ""
+	for _, u := range append(unit.Units(a.Kind), "") {
+		v, ok := a.In(u)
+		if !ok {
+			continue
+		}
+		text := strings.TrimSpace(strconv.FormatFloat(v, 'g', 12, 64) + " " + u)
+		if best == "" || len(text) < len(best) {
+			best = text
+		}
+	}
+	return best
+}
+
+// Every figure is what it was when somebody last held it against its document:
+// testdata/figures.txt has them in the units of those, apart from the code.
+func TestFiguresAreHeld(t *testing.T) {
+	const file = "../testdata/figures.txt"
+	var lines []string
+	for _, f := range Figures() {
+		lines = append(lines, fmt.Sprintf("%s = %s, %s", f.Name, plainest(f.Value), f.Mark))
+	}
+	got := "# Every figure of package brakes, as its document or our judgement has it. Held\n# against the code by TestFiguresAreHeld.\n" + strings.Join(lines, "\n") + "\n"
+	if *writeFigures {
+		if err := os.WriteFile(file, []byte(got), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(text) == got {
+		return
+	}
+	want := map[string]bool{}
+	for l := range strings.Lines(string(text)) {
+		want[strings.TrimSpace(l)] = true
+	}
+	for _, l := range lines {
+		if !want[l] {
+			t.Errorf("%s does not have %q", file, l)
+		}
+		delete(want, l)
+	}
+	for l := range want {
+		if !strings.HasPrefix(l, "#") {
+			t.Errorf("%s has %q, which is no figure now", file, l)
 		}
 	}
 }
