@@ -373,6 +373,9 @@ func TestCalcTakesFiguresOfTheVehicleFile(t *testing.T) {
 			if in.Vehicle == "" {
 				continue
 			}
+			if _, ok := c.Input(in.Beside); in.Beside != "" && !ok {
+				t.Errorf("%s of %s stands beside %s, which it does not take", in.Name, c.Name, in.Beside)
+			}
 			for _, axle := range []string{"front", "rear"} {
 				id := strings.Replace(in.Vehicle, "AXLE", axle, 1)
 				kind, ok := kinds[id]

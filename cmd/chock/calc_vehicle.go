@@ -65,6 +65,9 @@ func (run *calcRun) fromVehicle(given map[string][]unit.Any) error {
 		if _, ok := given[in.Name]; ok || in.Vehicle == "" || f.Open() || f.Value.Kind != in.Kind {
 			continue
 		}
+		if _, typed := given[in.Beside]; typed && run.fromFile[in.Beside] == "" {
+			continue
+		}
 		given[in.Name] = []unit.Any{f.Value}
 		run.fromFile[in.Name] = fromFile + f.Source
 	}

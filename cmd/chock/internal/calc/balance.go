@@ -66,7 +66,7 @@ func axleInputs(axle string) []Input {
 		{Name: id("brake"), Kind: unit.KindWord, Optional: true, Vehicle: id("brake"), Say: "disc or drum (what else is given tells)"},
 		{Name: id("friction"), Kind: unit.KindRatio, Optional: true, Vehicle: id("friction"), Say: "friction of the " + axle + " linings"},
 		{Name: id("piston-bore"), Kind: unit.KindLength, List: true, Optional: true, Typed: true, Vehicle: id("piston-bore"), Say: "piston of a " + axle + " caliper; of a stepped one the pistons of one side"},
-		{Name: id("pistons"), Kind: unit.KindCount, Optional: true, Vehicle: id("pistons"), Say: "how many such pistons on one side (1 if not given)"},
+		{Name: id("pistons"), Beside: id("piston-bore"), Kind: unit.KindCount, Optional: true, Vehicle: id("pistons"), Say: "how many such pistons on one side (1 if not given)"},
 		{Name: id("effective-radius"), Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: id("effective-radius"), Say: "from the middle of the wheel to the middle of the pads"},
 		{Name: id("wheel-cylinder"), Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: id("wheel-cylinder-left"), Say: "bore of a " + axle + " wheel cylinder"},
 		{Name: id("drum"), Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: id("drum-new"), Say: "diameter of a " + axle + " drum"},

@@ -19,6 +19,7 @@ type Input struct {
 	Typed    bool   // a bare number takes the unit of the list; not so for counts
 	Default  string // else the unit that a bare number takes; "" where it needs one
 	Vehicle  string // the figure of a vehicle file that stands for it; AXLE- is that of the axle at hand
+	Beside   string // the file's figure stands only beside this input's, for the two say one thing
 	Say      string // one line for help and prompts
 }
 

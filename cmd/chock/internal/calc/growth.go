@@ -37,7 +37,7 @@ var pulseFelt = Calculation{
 	Inputs: []Input{
 		{Name: "variation", Kind: unit.KindLength, Typed: true, Say: "how much the rotor's thickness varies round the turn"},
 		{Name: "caliper", Kind: unit.KindLength, Typed: true, Vehicle: "AXLE-piston-bore", Say: "piston of the caliper"},
-		{Name: "pistons", Kind: unit.KindCount, Optional: true, Vehicle: "AXLE-pistons", Say: "how many such pistons on one side of the caliper (1 if not given)"},
+		{Name: "pistons", Beside: "caliper", Kind: unit.KindCount, Optional: true, Vehicle: "AXLE-pistons", Say: "how many such pistons on one side of the caliper (1 if not given)"},
 		{Name: "rotors", Kind: unit.KindCount, Optional: true, Say: "how many rotors push at the same moment: 1 or 2 (2 if not given, the worst)"},
 		{Name: "master", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "master-bore", Say: "bore of the master cylinder"},
 		{Name: "pedal-ratio", Kind: unit.KindRatio, Optional: true, Vehicle: "pedal-ratio", Say: "pivot to pad over pivot to rod, as 4 or 4:1"},

@@ -111,17 +111,6 @@ func appendKnown(b []byte, s string) []byte {
 	return appendText(b, s)
 }
 
-func appendTexts(b []byte, list []string) []byte {
-	b = append(b, '[')
-	for i, s := range list {
-		if i > 0 {
-			b = append(b, ',')
-		}
-		b = appendText(b, s)
-	}
-	return append(b, ']')
-}
-
 // appendText writes a string; what is not plain goes the library's way.
 func appendText(b []byte, s string) []byte {
 	for i := range len(s) {

@@ -146,7 +146,7 @@ var hydraulicRatio = Calculation{
 		{Name: "second-master", Kind: unit.KindLength, Optional: true, Typed: true, Say: "bore of the second section, where it is another"},
 		{Name: "second-feeds", Kind: unit.KindWord, Optional: true, Say: "front or rear: which axle that section feeds (rear if not given)"},
 		{Name: "caliper", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Vehicle: "front-piston-bore", Say: "piston of a front caliper; of a stepped one the pistons of one side, each once"},
-		{Name: "pistons", Kind: unit.KindCount, Optional: true, Vehicle: "front-pistons", Say: "how many such pistons on one side of the caliper: of four opposed ones, two (1 if not given)"},
+		{Name: "pistons", Beside: "caliper", Kind: unit.KindCount, Optional: true, Vehicle: "front-pistons", Say: "how many such pistons on one side of the caliper: of four opposed ones, two (1 if not given)"},
 		{Name: "wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "rear-wheel-cylinder-left", Say: "bore of a rear wheel cylinder: one of its two pistons pushes one shoe"},
 		{Name: "new-wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Say: "another bore in its place"},
 		{Name: "rear-share", Kind: unit.KindRatio, Optional: true, Say: "the rear's share of all brake force today, as 30 %: what another bore makes of it"},

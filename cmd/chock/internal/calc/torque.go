@@ -32,7 +32,7 @@ var brakeTorque = Calculation{
 		{Name: "pressure", Kind: unit.KindPressure, Optional: true, Say: "in the pipe to this brake"},
 		{Name: "force", Kind: unit.KindForce, Optional: true, Say: "in place of a pressure: on each pad, or of one wheel-cylinder piston"},
 		{Name: "caliper", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Vehicle: "AXLE-piston-bore", Say: "piston of the caliper; of a stepped one the pistons of one side, each once"},
-		{Name: "pistons", Kind: unit.KindCount, Optional: true, Vehicle: "AXLE-pistons", Say: "how many such pistons on one side of the caliper (1 if not given)"},
+		{Name: "pistons", Beside: "caliper", Kind: unit.KindCount, Optional: true, Vehicle: "AXLE-pistons", Say: "how many such pistons on one side of the caliper (1 if not given)"},
 		{Name: "radius", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "AXLE-effective-radius", Say: "disc: from the middle of the hub to the middle of the pads (effective radius)"},
 		{Name: "pad-inner", Kind: unit.KindLength, Optional: true, Typed: true, Say: "in its place: from the middle of the hub to the inner edge of the pads"},
 		{Name: "pad-outer", Kind: unit.KindLength, Optional: true, Typed: true, Say: "and to their outer edge"},

@@ -24,7 +24,7 @@ var pedalVolume = Calculation{
 		{Name: "wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "rear-wheel-cylinder-left", Say: "bore of a rear wheel cylinder"},
 		{Name: "front-wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "front-wheel-cylinder-left", Say: "bore of a front wheel cylinder, where drums are in front too"},
 		{Name: "caliper", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Vehicle: "front-piston-bore", Say: "piston of a front caliper; of a stepped one the pistons of one side, each once"},
-		{Name: "pistons", Kind: unit.KindCount, Optional: true, Vehicle: "front-pistons", Say: "how many such pistons on one side of the caliper (1 if not given)"},
+		{Name: "pistons", Beside: "caliper", Kind: unit.KindCount, Optional: true, Vehicle: "front-pistons", Say: "how many such pistons on one side of the caliper (1 if not given)"},
 		{Name: "retraction", Kind: unit.KindLength, Optional: true, Typed: true, Say: "budget: how far the two pads of a front wheel stand off the rotor together"},
 		{Name: "clearance", Kind: unit.KindLength, Optional: true, Typed: true, Say: "budget: diameter of the drum less that of the shoes"},
 		{Name: "front-yield", Kind: unit.KindLength, Optional: true, Typed: true, Say: "budget: how far a front caliper and its pads yield together under this foot"},
