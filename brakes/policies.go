@@ -577,8 +577,7 @@ func stricter(a, b Finding) bool {
 		return false
 	}
 	for _, open := range a.If {
-		isFoot := slices.ContainsFunc(a.Rule.When, func(w Condition) bool { return w.foot() && w.say() == open })
-		if !isFoot && !slices.Contains(b.If, open) {
+		if open != footSay(a.Rule.When) && !slices.Contains(b.If, open) {
 			return false
 		}
 	}

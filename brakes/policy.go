@@ -199,7 +199,7 @@ type Condition struct {
 func (c Condition) foot() bool { return c.Still != unit.NoLimit }
 
 func (c Condition) say() string {
-	v := c.Limit.Value.Both()
+	v := roundly(c.Limit.Value)
 	switch {
 	case c.Of == OfGross && c.Must == NoMore:
 		return "up to " + v
@@ -209,6 +209,42 @@ func (c Condition) say() string {
 		return "where the higher force is over " + v
 	}
 	return fmt.Sprintf("under a foot of %s %s", c.Must, v)
+}
+
+// roundly shows an amount first in the unit in which its rule has a round
+// number, then in the other system.
+func roundly(a unit.Any) string {
+	pairs := [][2]string{{"lbf", "N"}, {"kgf", "N"}, {"N", "lbf"}}
+	if a.Kind == unit.KindMass {
+		pairs = [][2]string{{"lb", "kg"}, {"kg", "lb"}}
+	}
+	for _, pair := range pairs {
+		v, ok := a.In(pair[0])
+		if ok && (math.Abs(v-math.Round(v)) < 1e-6 || pair[0] == "N") {
+			return unit.FormatTo(a.Kind, a.SI, pair[0], 0) + " (" + unit.FormatTo(a.Kind, a.SI, pair[1], 0) + ")"
+		}
+	}
+	return a.Both()
+}
+
+// footSay puts the conditions of a foot into one phrase, "" where there are
+// none.
+func footSay(when []Condition) string {
+	var feet []Condition
+	for _, w := range when {
+		if w.foot() {
+			feet = append(feet, w)
+		}
+	}
+	switch {
+	case len(feet) == 0:
+		return ""
+	case len(feet) == 1:
+		return feet[0].say()
+	case feet[0].Limit.Value.SI == feet[1].Limit.Value.SI:
+		return "under a foot of " + roundly(feet[0].Limit.Value)
+	}
+	return "under a foot of " + roundly(feet[0].Limit.Value) + " to " + roundly(feet[1].Limit.Value)
 }
 
 // A Rule is one demand of a policy.
@@ -318,6 +354,10 @@ func (r Rule) fits(c Case) (open []string, not string, still unit.Verdict) {
 	for _, w := range r.When {
 		switch x, ok := c.read(w.Of); {
 		case !ok && w.Of == OfHigherForce: // as above
+		case !ok && w.foot():
+			if say := footSay(r.When); !slices.Contains(open, say) {
+				open = append(open, say)
+			}
 		case !ok:
 			open = append(open, w.say())
 		case !w.Must.Met(x.SI, w.Limit.Value.SI):

@@ -219,11 +219,11 @@ func TestWhomARuleIsFor(t *testing.T) {
 		{mot, "force-old-car", []string{"brake-force=55%", "first:2011"}, "", "only first used before 1 September 2010", unit.NoLimit},
 		{mot, "force-old-car", []string{"brake-force=55%", "carries:goods"}, "", "only for a car", unit.NoLimit},
 		{mot, "imbalance-major", []string{"imbalance=40%"}, "", "", unit.Outside},
-		{mot, "imbalance-major", []string{"imbalance=40%", "higher-force=300N"}, "", "only where the higher force is over 392 N (88.2 lbf)", unit.NoLimit},
+		{mot, "imbalance-major", []string{"imbalance=40%", "higher-force=300N"}, "", "only where the higher force is over 40 kgf (392 N)", unit.NoLimit},
 		{mot, "imbalance-dangerous", []string{"imbalance=60%"}, "for an axle that steers", "", unit.Outside},
-		{eu, "force-old-van", []string{"brake-force=44%", "first:2011", "carries:goods"}, "up to 3500.0 kg (7716.2 lb)", "", unit.Outside},
-		{us, "bus-stop", []string{"stop=30ft", "carries:bus", "gross=9000lb"}, "", "only over 4535.9 kg (10000.0 lb)", unit.NoLimit},
-		{policyNamed(t, "ohio"), "hold", []string{"hold=60s"}, "under a foot of at least 178 N (40.0 lbf)|under a foot of at most 267 N (60.0 lbf)", "", unit.Within},
+		{eu, "force-old-van", []string{"brake-force=44%", "first:2011", "carries:goods"}, "up to 3500 kg (7716 lb)", "", unit.Outside},
+		{us, "bus-stop", []string{"stop=30ft", "carries:bus", "gross=9000lb"}, "", "only over 10000 lb (4536 kg)", unit.NoLimit},
+		{policyNamed(t, "ohio"), "hold", []string{"hold=60s"}, "under a foot of 40 lbf (178 N) to 60 lbf (267 N)", "", unit.Within},
 	} {
 		f := ruleFinding(t, tt.p, tt.rule, caseOf(t, tt.words))
 		if strings.Join(f.If, "|") != tt.open || f.Not != tt.not || f.Verdict != tt.verdict {

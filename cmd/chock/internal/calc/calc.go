@@ -164,7 +164,7 @@ func Table() []Calculation {
 	return []Calculation{rotorThickness, rotorRunout, rotorIndex, drumDiameter,
 		liningLife, hydraulicRatio, pedalSink, pedalTravel, pedalRules, pedalVolume, brakePull, axleBalance,
 		shakeMatch, shakeTrend, pulseCount, runoutGrowth, pulseFelt, liningWorn, wheelHeat,
-		readingDoubt,
+		readingDoubt, inUse,
 		stopDistance, stopHeat, longDescent, fluidBoils, parkHolds,
 		brakeTorque, wheelDrag,
 		sides, liningWear, liningSides, liningTrip, rollerSides, cylinderBores}

@@ -81,12 +81,13 @@ func check(t interface{ Errorf(string, ...any) }, c Calculation, r Result) {
 		if !slices.Contains(l.Outcomes, r.Outcomes[i]) {
 			t.Errorf("%s: outcome %q is not one of %v", c.Name, r.Outcomes[i], l.Outcomes)
 		}
-		// Several rules may be held against one reading.
-		for len(of) > 1 && of[0].Of == l.ID && of[1].Of == l.ID {
+		// Several rules may be held against one reading, each with its name.
+		belongs := func(v Verdict) bool { return v.Of == l.ID || strings.HasPrefix(v.Of, l.ID+"/") }
+		for len(of) > 1 && belongs(of[0]) && belongs(of[1]) {
 			of = of[1:]
 		}
 		switch {
-		case len(of) > 0 && of[0].Of == l.ID:
+		case len(of) > 0 && belongs(of[0]):
 			of = of[1:]
 		case l.Figure != "" && !strings.HasSuffix(r.Outcomes[i], "-unknown"):
 			t.Errorf("%s: no verdict of %s, or not in its place", c.Name, l.ID)
