@@ -51,6 +51,7 @@ type Measured struct {
 	Kind    unit.Kind
 	Say     string              // as it stands before its value: "lining"
 	How     string              // what is measured, and how
+	Between string              // where a limit for it can lie: what is outside is a slip of the pen
 	About   bool                // it is only what another reading was taken under
 	Scatter Figure[unit.Length] // of reading it again, where a figure of ours says so
 }
@@ -58,31 +59,31 @@ type Measured struct {
 // Measurands lists them: the closed list of what rules can speak about.
 func Measurands() []Measured {
 	return []Measured{
-		{ID: OfLining, Kind: unit.KindLength, Say: "lining", How: "a pad, or a glued-on lining, over its plate or shoe, at the thinnest place", Scatter: RuleScatter},
-		{ID: OfRivets, Kind: unit.KindLength, Say: "lining over the rivets", How: "a riveted lining, over the heads of its rivets", Scatter: RuleScatter},
-		{ID: OfRotor, Kind: unit.KindLength, Say: "rotor", How: "a rotor at its thinnest", Scatter: MicrometerScatter},
-		{ID: OfDrum, Kind: unit.KindLength, Say: "drum", How: "a drum at its widest", Scatter: DrumGaugeScatter},
-		{ID: OfPedal, Kind: unit.KindRatio, Say: "pedal travel used", How: "of the pedal's way from free to the floor, the share that it goes down"},
-		{ID: OfPedalFoot, Kind: unit.KindForce, Say: "foot", How: "how hard it was pressed for that", About: true},
-		{ID: OfStrokes, Kind: unit.KindCount, Say: "strokes for a firm pedal", How: "strokes, engine running, until the pedal has reserve"},
-		{ID: OfHold, Kind: unit.KindTime, Say: "pedal held", How: "how long the pressed pedal stayed without sinking further"},
-		{ID: OfHoldFoot, Kind: unit.KindForce, Say: "foot", How: "how hard it was held for that", About: true},
-		{ID: OfImbalance, Kind: unit.KindRatio, Say: "imbalance over the higher", How: "brake force left against right on one axle, the difference over the higher"},
-		{ID: OfImbalanceLower, Kind: unit.KindRatio, Say: "imbalance over the lower", How: "the same difference over the lower"},
-		{ID: OfHigherForce, Kind: unit.KindForce, Say: "higher force", How: "the higher brake force of that axle", About: true},
-		{ID: OfBrakeForce, Kind: unit.KindRatio, Say: "brake force over weight", How: "all brake force of the foot brake over the weight of the vehicle"},
-		{ID: OfSecondary, Kind: unit.KindRatio, Say: "second brake over weight", How: "brake force of the second brake over the weight, where there is one circuit only"},
-		{ID: OfParking, Kind: unit.KindRatio, Say: "parking brake over weight", How: "brake force of the parking brake over the weight"},
-		{ID: OfDecel, Kind: unit.KindAcceleration, Say: "deceleration", How: "how fast it slows from 20 mph (32 km/h)"},
-		{ID: OfStop, Kind: unit.KindLength, Say: "stop from 20 mph", How: "the way it takes to stand from 20 mph (32 km/h), from the first movement of the pedal"},
-		{ID: OfEmergency, Kind: unit.KindLength, Say: "emergency stop from 20 mph", How: "the same with the emergency brake alone"},
-		{ID: OfReservoir, Kind: unit.KindRatio, Say: "reservoir full", How: "how full the fluid reservoir is"},
-		{ID: OfFluid, Kind: unit.KindLength, Say: "fluid below the top", How: "how far the fluid stands below the top of its reservoir"},
-		{ID: OfVacuum, Kind: unit.KindRatio, Say: "vacuum kept", How: "what the gauge shows after one full stroke with the engine off, over what it showed before"},
-		{ID: OfRim, Kind: unit.KindLength, Say: "runout of the rim", How: "a rim at its bead, sideways or up and down, over a whole turn", Scatter: DialScatter},
-		{ID: OfTread, Kind: unit.KindLength, Say: "tread", How: "depth of a main groove of a tyre"},
-		{ID: OfPlay, Kind: unit.KindLength, Say: "play of the bearing", How: "end play of a front hub by a dial", Scatter: DialScatter},
-		{ID: OfGross, Kind: unit.KindMass, Say: "gross weight", How: "the most that the vehicle may weigh, from its plate", About: true},
+		{ID: OfLining, Kind: unit.KindLength, Say: "lining", How: "a pad, or a glued-on lining, over its plate or shoe, at the thinnest place", Between: "0.3 mm to 30 mm", Scatter: RuleScatter},
+		{ID: OfRivets, Kind: unit.KindLength, Say: "lining over the rivets", How: "a riveted lining, over the heads of its rivets", Between: "0.1 mm to 20 mm", Scatter: RuleScatter},
+		{ID: OfRotor, Kind: unit.KindLength, Say: "rotor", How: "a rotor at its thinnest", Between: "3 mm to 60 mm", Scatter: MicrometerScatter},
+		{ID: OfDrum, Kind: unit.KindLength, Say: "drum", How: "a drum at its widest", Between: "100 mm to 500 mm", Scatter: DrumGaugeScatter},
+		{ID: OfPedal, Kind: unit.KindRatio, Say: "pedal travel used", How: "of the pedal's way from free to the floor, the share that it goes down", Between: "10 % to 100 %"},
+		{ID: OfPedalFoot, Kind: unit.KindForce, Say: "foot", How: "how hard it was pressed for that", Between: "10 N to 1000 N", About: true},
+		{ID: OfStrokes, Kind: unit.KindCount, Say: "strokes for a firm pedal", How: "strokes, engine running, until the pedal has reserve", Between: "1 to 10"},
+		{ID: OfHold, Kind: unit.KindTime, Say: "pedal held", How: "how long the pressed pedal stayed without sinking further", Between: "1 s to 30 min"},
+		{ID: OfHoldFoot, Kind: unit.KindForce, Say: "foot", How: "how hard it was held for that", Between: "10 N to 1000 N", About: true},
+		{ID: OfImbalance, Kind: unit.KindRatio, Say: "imbalance over the higher", How: "brake force left against right on one axle, the difference over the higher", Between: "1 % to 100 %"},
+		{ID: OfImbalanceLower, Kind: unit.KindRatio, Say: "imbalance over the lower", How: "the same difference over the lower", Between: "1 % to 100 %"},
+		{ID: OfHigherForce, Kind: unit.KindForce, Say: "higher force", How: "the higher brake force of that axle", Between: "10 N to 50 kN", About: true},
+		{ID: OfBrakeForce, Kind: unit.KindRatio, Say: "brake force over weight", How: "all brake force of the foot brake over the weight of the vehicle", Between: "5 % to 120 %"},
+		{ID: OfSecondary, Kind: unit.KindRatio, Say: "second brake over weight", How: "brake force of the second brake over the weight, where there is one circuit only", Between: "5 % to 100 %"},
+		{ID: OfParking, Kind: unit.KindRatio, Say: "parking brake over weight", How: "brake force of the parking brake over the weight", Between: "2 % to 100 %"},
+		{ID: OfDecel, Kind: unit.KindAcceleration, Say: "deceleration", How: "how fast it slows from 20 mph (32 km/h)", Between: "0.5 m/s2 to 12 m/s2"},
+		{ID: OfStop, Kind: unit.KindLength, Say: "stop from 20 mph", How: "the way it takes to stand from 20 mph (32 km/h), from the first movement of the pedal", Between: "3 m to 40 m"},
+		{ID: OfEmergency, Kind: unit.KindLength, Say: "emergency stop from 20 mph", How: "the same with the emergency brake alone", Between: "3 m to 100 m"},
+		{ID: OfReservoir, Kind: unit.KindRatio, Say: "reservoir full", How: "how full the fluid reservoir is", Between: "5 % to 100 %"},
+		{ID: OfFluid, Kind: unit.KindLength, Say: "fluid below the top", How: "how far the fluid stands below the top of its reservoir", Between: "1 mm to 100 mm"},
+		{ID: OfVacuum, Kind: unit.KindRatio, Say: "vacuum kept", How: "what the gauge shows after one full stroke with the engine off, over what it showed before", Between: "10 % to 100 %"},
+		{ID: OfRim, Kind: unit.KindLength, Say: "runout of the rim", How: "a rim at its bead, sideways or up and down, over a whole turn", Between: "0.1 mm to 10 mm", Scatter: DialScatter},
+		{ID: OfTread, Kind: unit.KindLength, Say: "tread", How: "depth of a main groove of a tyre", Between: "0.5 mm to 20 mm"},
+		{ID: OfPlay, Kind: unit.KindLength, Say: "play of the bearing", How: "end play of a front hub by a dial", Between: "0.005 mm to 3 mm", Scatter: DialScatter},
+		{ID: OfGross, Kind: unit.KindMass, Say: "gross weight", How: "the most that the vehicle may weigh, from its plate", Between: "300 kg to 50000 kg", About: true},
 	}
 }
 

@@ -164,6 +164,18 @@ func TestPoliciesAreWhole(t *testing.T) {
 			t.Errorf("%+v", m)
 		}
 		seen[m.ID] = true
+		// The limits of all rules lie where a limit can lie.
+		lo, hi, err := unit.Window(m.Kind, m.Between)
+		if err != nil {
+			t.Errorf("%s: %v", m.ID, err)
+		}
+		for _, p := range Policies() {
+			for _, r := range p.Rules {
+				if x := r.Limit.Value.SI; r.Of == m.ID && !r.Own && !(x >= lo && x <= hi) {
+					t.Errorf("%s %s: %g is outside %s", p.Name, r.ID, x, m.Between)
+				}
+			}
+		}
 	}
 }
 

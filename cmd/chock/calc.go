@@ -64,7 +64,8 @@ type calcRun struct {
 	json   bool
 	strict bool
 
-	csv string // a file of many parts
+	csv    string // a file of many parts
+	limits string // a file of the person's own limits
 
 	vehicle, axle string            // of the vehicle file, and which of its axles
 	fromFile      map[string]string // inputs that the file gave, and where it has them from
@@ -117,6 +118,7 @@ func newCalcOne(name string) *cobra.Command {
 	}
 	run.csvFlag(cmd)
 	run.vehicleFlags(cmd)
+	run.limitsFlag(cmd)
 	f.StringVar(&run.unit, "unit", "", "unit of numbers without one: "+strings.Join(unit.Units(unit.KindLength), ", "))
 	f.BoolVar(&run.json, "json", false, "write one JSON document")
 	f.BoolVar(&run.strict, "strict", false, "exit 3 unless every limit given is met")
@@ -134,6 +136,9 @@ func usagef(format string, args ...any) error {
 func (run *calcRun) run(cmd *cobra.Command) error {
 	given, err := run.parse(cmd)
 	if err != nil {
+		return err
+	}
+	if err := run.ownLimits(); err != nil {
 		return err
 	}
 	var ran []calc.Calculation

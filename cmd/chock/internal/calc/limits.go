@@ -619,12 +619,8 @@ func listPolicies(yours []brakes.Policy) (r Result) {
 		for _, a := range asks {
 			r.step("    %s", a)
 		}
-		for _, rule := range p.Rules {
-			r.Sources = append(r.Sources, fmt.Sprintf("%s: %s (%s)", p.Name, rule.Limit.Source, rule.Limit.Mark))
-		}
 	}
-	slices.Sort(r.Sources)
-	r.Sources = slices.Compact(r.Sources)
+	r.Sources = []string{"each rule's source stands behind its verdict; chock sources lists every figure with its own"}
 	r.say("Name one or several with --policy, parted by commas.")
 	r.Outcomes = []string{"rules-unknown", "yours-unknown"}[:1+min(1, len(yours))]
 	r.Values = Values{{Key: "rules", List: []Values{}}, policyValues(append(all, yours...))}

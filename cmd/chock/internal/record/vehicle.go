@@ -220,18 +220,9 @@ func vehicleHeader(path string, data []byte) error {
 	if _, record := header(data); record {
 		return fmt.Errorf("%s is the record of a check, not a vehicle file; name the file that chock vehicle wrote", path)
 	}
-	number := 0
-	last := ""
-	for line := range bytes.Lines(data) {
-		number++
-		text := strings.TrimRight(string(line), "\r\n")
-		if i := strings.IndexFunc(text, func(r rune) bool { return r == utf8.RuneError || unicode.IsControl(r) && r != '\t' }); i >= 0 {
-			r, _ := utf8.DecodeRuneInString(text[i:])
-			return fmt.Errorf("%s:%d: a character stands there that cannot be shown (%#x); type that line anew", path, number, r)
-		}
-		if t := strings.TrimSpace(text); t != "" && t[0] != '#' {
-			last = strings.TrimRight(text, " \t")
-		}
+	last, err := lastLine(path, data)
+	if err != nil {
+		return err
 	}
 	m := schemaLine().FindSubmatch(data)
 	switch {
@@ -243,6 +234,24 @@ func vehicleHeader(path string, data []byte) error {
 		return fmt.Errorf("%s is cut short: its last line is not %q; use an earlier copy, or, if nothing is missing, add that line", path, endLine)
 	}
 	return nil
+}
+
+// lastLine is the last line of a file that is no comment. A line with a
+// character that cannot be shown is refused.
+func lastLine(path string, data []byte) (last string, err error) {
+	number := 0
+	for line := range bytes.Lines(data) {
+		number++
+		text := strings.TrimRight(string(line), "\r\n")
+		if i := strings.IndexFunc(text, func(r rune) bool { return r == utf8.RuneError || unicode.IsControl(r) && r != '\t' }); i >= 0 {
+			r, _ := utf8.DecodeRuneInString(text[i:])
+			return "", fmt.Errorf("%s:%d: a character stands there that cannot be shown (%#x); type that line anew", path, number, r)
+		}
+		if t := strings.TrimSpace(text); t != "" && t[0] != '#' {
+			last = strings.TrimRight(text, " \t")
+		}
+	}
+	return last, nil
 }
 
 type vehicleParser struct {
