@@ -128,7 +128,6 @@ func PolicyNames() []string {
 type limitsRun struct {
 	in    inputs
 	c     brakes.Case
-	s     shower
 	r     Result
 	named bool // the rules were asked for by name
 	found []brakes.Finding
@@ -285,12 +284,6 @@ func (l *limitsRun) readCase() error {
 			return &InputError{"first-used", err}
 		}
 	}
-	for _, m := range brakes.Measurands() {
-		if a, ok := l.c.Read[m.ID]; ok && a.Unit != "" {
-			l.s = showFor([]unit.Any{a})
-			break
-		}
-	}
 	return nil
 }
 
@@ -384,7 +377,7 @@ func against(m brakes.Measured, value unit.Any, limit float64) (v, l string) {
 	show := func(name string) (v, l string) {
 		if m.Kind == unit.KindLength && m.Scatter.Value >= brakes.RuleScatter.Value || m.ID == brakes.OfTread || m.ID == brakes.OfFluid {
 			// Read with a rule: no thousandths.
-			return unit.FormatAgainstTo(value.Kind, value.SI, limit, name, map[string]int{"in": 3, "mm": 2}[name])
+			return unit.FormatAgainstTo(value.Kind, value.SI, limit, name, map[string]int{"in": 4, "mm": 2}[name])
 		}
 		return unit.FormatAgainst(value.Kind, value.SI, limit, name)
 	}
@@ -529,16 +522,21 @@ func (l *limitsRun) say() {
 	switch {
 	case held == 0:
 		l.r.say("No rule named here has a limit for these readings.")
+	case broken == 0 && close == 0 && held == 1:
+		l.r.say("The one rule named here is not broken by this reading.")
 	case broken == 0 && close == 0:
-		l.r.say("None of the %s is broken by these readings.", count(held, "rule"))
+		l.r.say("None of the %d rules named here is broken by these readings.", held)
+	case broken == 0 && held == 1:
+		l.r.say("The one rule named here is not broken, and ours wants more room for the doubt of the reading.")
 	case broken == 0:
-		l.r.say("None of the %s is broken, and ours wants more room for the doubt of %s.", count(held, "rule"), count(close, "reading"))
-	case worst.Rule.Called == "":
-		l.r.say("%d of %s broken.", broken, count(held, "rule"))
+		l.r.say("None of the %d rules named here is broken, and ours wants more room for the doubt of %s.", held, count(close, "reading"))
+	case held == 1:
+		l.r.say("The one rule named here is broken: %s, by %s.", worst.Rule.Called, worst.Policy)
 	default:
-		l.r.say("%d of %s broken. The hardest word for it: %s, by %s for %s.", broken, count(held, "rule"), worst.Rule.Called, worst.Policy, measurand(worst.Rule.Of).Say)
+		l.r.say("%d of %d rules broken. The hardest word for it: %s, by %s for %s.", broken, held, worst.Rule.Called, worst.Policy, measurand(worst.Rule.Of).Say)
 	}
 	l.r.Say = append(l.r.Say, means...)
+	l.settle()
 	for _, m := range brakes.Measurands() {
 		if who := near[m.Say]; len(who) > 0 {
 			l.r.say("%s: so near that the doubt of the reading could turn it for %s. Read it again, finer.", capital(m.Say), strings.Join(who, ", "))
@@ -548,6 +546,36 @@ func (l *limitsRun) say() {
 		l.r.warn("Not for this vehicle or reading: %s.", strings.Join(not, "; "))
 	}
 	l.r.say("Rules differ from place to place and change. The law where you are and its inspectors come first, and readings are no inspection.")
+}
+
+// settle says what would settle a length that ours finds too close to call.
+func (l *limitsRun) settle() {
+	for _, m := range brakes.Measurands() {
+		i := slices.IndexFunc(l.found, func(f brakes.Finding) bool {
+			return f.Rule.Of == m.ID && f.Not == "" && f.Verdict == unit.TooClose && f.Value.Kind == unit.KindLength
+		})
+		if i < 0 {
+			continue
+		}
+		f := l.found[i]
+		value, at := unit.As[unit.Length](f.Value), unit.Length(f.Limit.SI)
+		h := held{judged: value.Value, doubt: unit.Length(f.Doubt), limit: brakes.AtLeast(at), kind: brakes.Safety}
+		if f.Rule.Must == brakes.NoMore || f.Rule.Must == brakes.Less {
+			h.limit = brakes.AtMost(at)
+		}
+		t := instrument{name: "gauge", scatter: m.Scatter, where: "the place"}
+		switch m.ID {
+		case brakes.OfLining, brakes.OfRivets:
+			t = caliper
+		case brakes.OfRim, brakes.OfPlay:
+			t.name = "dial"
+		}
+		g := brakes.Gauge[unit.Length]{Step: value.Resolution}
+		if m.Scatter.Known() {
+			g.Scatter = max(m.Scatter.Value, value.Resolution/2)
+		}
+		l.r.Say = append(l.r.Say, showFor([]unit.Any{f.Value}).settle(h, g, 0, t)...)
+	}
 }
 
 // values are the rules for JSON, and the sources.
