@@ -241,7 +241,7 @@ func (h *hill) hot(o *oven, neutral, geared brakes.Held, inGear bool) error {
 	if err != nil {
 		return err
 	}
-	r.step("in neutral: on the way to %s for ever, at the bottom %s", ten(us, unit.Celsius(h.values["steady_neutral_c"])), ten(us, t))
+	r.step("in neutral: %s if it went on for ever, %s at the bottom", ten(us, unit.Celsius(h.values["steady_neutral_c"])), ten(us, t))
 	r.say("In neutral each %s comes to near %s at the bottom. With iron and cooling reckoned low and high: %s.", o.what, ten(us, t), tenBand(us, low, high))
 	r.Sources = append(r.Sources, "heat of a descent: steady supply with Newton's cooling")
 	if inGear {
@@ -249,8 +249,10 @@ func (h *hill) hot(o *oven, neutral, geared brakes.Held, inGear bool) error {
 		if err != nil {
 			return err
 		}
-		r.step("in gear: on the way to %s for ever, at the bottom %s", ten(us, unit.Celsius(h.values["steady_in_gear_c"])), ten(us, g))
-		r.say("In that gear it comes to near %s, with the same doubt %s.", ten(us, g), tenBand(us, glow, ghigh))
+		r.step("in gear: %s if it went on for ever, %s at the bottom", ten(us, unit.Celsius(h.values["steady_in_gear_c"])), ten(us, g))
+		if geared.Brakes > 0 {
+			r.say("In that gear it comes to near %s, with the same doubt %s.", ten(us, g), tenBand(us, glow, ghigh))
+		}
 		if d := t.Above(g); d > 20 {
 			r.say("The gear is worth about %s.", tenDegrees(us, d))
 		}

@@ -195,7 +195,7 @@ func (o *oven) fade(what string, t, high unit.Temperature) {
 	at := brakes.FadeBegins.Value
 	switch {
 	case t >= at:
-		o.r.say("%s is past the %s or so from which ordinary linings lose grip (published), and the fluid may boil: do not drive it so.", what, ten(o.us, at))
+		o.r.say("%s is past the %s or so from which ordinary linings lose grip (published), and the fluid may boil: do not let it come to that.", what, ten(o.us, at))
 	case high >= at:
 		o.r.say("%s may pass the %s or so from which ordinary linings lose grip (published).", what, ten(o.us, at))
 	default:
@@ -341,10 +341,14 @@ func (o *oven) stops(e unit.Energy, lost unit.Speed, values map[string]float64) 
 	if n > 1 {
 		k := math.Exp(-float64(unit.Per(every, o.cooling)))
 		r.step("from stop to stop %.0f s, cooling time %.0f s: what is over the air falls to r = e^(-%.0f/%.0f) = %.3f", every.Seconds(), o.cooling.Seconds(), every.Seconds(), o.cooling.Seconds(), k)
-		r.step("after %d stops, from %s in air of %s: rise x (1 - r^%d)/(1 - r) on top = %s", n, degreesTwo(us, o.start), degreesTwo(us, o.air), n, ten(us, final))
+		if o.start == o.air {
+			r.step("after %d stops: %s + %s x (1 - r^%d)/(1 - r) = %s", n, degreesTwo(us, o.air), wholeDegrees(us, rise), n, ten(us, final))
+		} else {
+			r.step("after %d stops: %s + %s x r^%d + %s x (1 - r^%d)/(1 - r) = %s", n, degreesTwo(us, o.air), wholeDegrees(us, o.start.Above(o.air)), n-1, wholeDegrees(us, rise), n, ten(us, final))
+		}
 		r.Sources = append(r.Sources, "stop after stop: sum of a geometric series with Newton's cooling; Limpert, Brake Design and Safety, chapter 3, has the form (from memory)")
 	} else {
-		r.step("from %s on: %s", degreesTwo(us, o.start), ten(us, final))
+		r.step("from %s on: near %s", degreesTwo(us, o.start), ten(us, final))
 	}
 	r.Sources = append(r.Sources, "rise: heat in over what the iron holds")
 	if n > 1 {

@@ -313,7 +313,12 @@ func TestMotionSays(t *testing.T) {
 		}, nil, "our words"},
 		{"stop-distance", []string{"distance", "22 ft", "measured-speed", "20", "speed", "60"}, []string{
 			"Reckoned from a slower stop: from 60.0 mph (96.6 km/h) the brakes get hotter and may do less.",
+			"A computed distance explains; it promises nothing. Load, tyres, water, worn or hot brakes are not in it.",
 		}, nil, "our words"},
+		{"stop-distance", []string{"distance", "22 ft", "measured-speed", "20"}, []string{
+			"The UK Highway Code has 40 ft (12 m) as typical from that speed, driver and all, and twice that or more in the wet.",
+		}, []string{"A computed distance", "About 22 ft"}, "our words: a measured stop is not computed"},
+		{"stop-heat", []string{"mass", "2200 kg", "speed", "60", "rotor-mass", "9.5 kg", "start", "100 C", "stops", "3", "every", "60"}, nil, nil, "our words"},
 		{"stop-distance", []string{"distance", "10 ft", "measured-speed", "20"}, []string{
 			"That takes more than the 0.9 g that ordinary tyres hold (our estimate). Measure again: the speed or the way is off.",
 		}, nil, "by hand: 29.33²/20 = 43 ft/s²"},
@@ -337,7 +342,7 @@ func TestMotionSays(t *testing.T) {
 			"In neutral each rotor comes to near 530 C (990 F) at the bottom. With iron and cooling reckoned low and high: 420 to 530 C (780 to 990 F).",
 			"In that gear it comes to near 80 C (170 F), with the same doubt 70 to 80 C (150 to 170 F).",
 			"The gear is worth about 460 C (820 F).",
-			"In neutral it is past the 300 C (570 F) or so from which ordinary linings lose grip (published), and the fluid may boil: do not drive it so.",
+			"In neutral it is past the 300 C (570 F) or so from which ordinary linings lose grip (published), and the fluid may boil: do not let it come to that.",
 			"Choose the gear at the top, before it runs. Brake firmly in turns, and let go between; never coast down in neutral.",
 		}, []string{"In that gear it is past", "In that gear it may pass"}, "worked by hand in plain Python: 533.6 and 75.9 C; the gear is worth some 450 C"},
 		{"long-descent", []string{"mass", "2400 kg", "grade", "1 %", "speed", "72 km/h", "distance", "12 km", "rotor-mass", "9.5 kg"}, []string{
@@ -345,7 +350,7 @@ func TestMotionSays(t *testing.T) {
 		}, []string{"In neutral the brakes alone hold it"}, "by hand: 235 N of hill, 282 of tyres"},
 		{"long-descent", []string{"mass", "2400 kg", "grade", "6 %", "speed", "72 km/h", "distance", "12 km", "engine-drag", "30 kW", "rotor-mass", "9.5 kg"}, []string{
 			"In that gear the engine holds it alone. The brakes stay free for what comes round the bend.",
-		}, nil, "by hand: 16.5 kW are left for 30"},
+		}, []string{"In that gear it comes to"}, "by hand: 16.5 kW are left for 30"},
 		{"fluid-boils", []string{"fluid", "dot-4", "boils", "170 C"}, []string{
 			"Aged fluid: between new and wet. Plan a change.",
 			"The boiling points are a standard for new fluid. None of this is a failure in use; it says when to change.",

@@ -245,14 +245,15 @@ func (d *drive) foretell() error {
 	if have && d.haveWay {
 		d.r.step("and with --decel in its place:")
 	}
-	if have || d.speed != d.measured || s.Reaction > 0 {
+	imagined := have || d.speed != d.measured || s.Reaction > 0
+	if imagined {
 		d.show(s, out)
 	}
 	for key, v := range map[string]float64{"distance_m": out.Distance.Metres(), "before_m": out.Before.Metres(), "braking_m": out.Braking.Metres(), "time_s": out.Time.Seconds(),
 		"net_decel_m_s2": out.Net.MetresPerSecondSquared(), "brake_decel_m_s2": s.Brakes.MetresPerSecondSquared(), "brake_decel_g": s.Brakes.Gravities()} {
 		d.values[key] = v
 	}
-	d.meaning(s, out, have)
+	d.meaning(s, out, have, imagined)
 	return nil
 }
 
@@ -282,14 +283,16 @@ func (d *drive) show(s brakes.Stop, out brakes.Stopped) {
 	r.Sources = append(r.Sources, "distance: speed and way by integration; Limpert, Brake Design and Safety, chapter 1, has the form (from memory)")
 }
 
-// meaning says what the distance is worth.
-func (d *drive) meaning(s brakes.Stop, out brakes.Stopped, given bool) {
+// meaning says what the distance is worth. given says that the deceleration
+// was, imagined that nobody has driven that stop.
+func (d *drive) meaning(s brakes.Stop, out brakes.Stopped, given, imagined bool) {
 	r, us := &d.r, d.us
-	what := "from the pedal to a stand"
-	if s.Reaction > 0 {
-		what = "from seeing it to a stand"
+	switch {
+	case imagined && s.Reaction > 0:
+		r.say("About %s from seeing it to a stand.", roundWay(us, out.Distance))
+	case imagined:
+		r.say("About %s from the pedal to a stand.", roundWay(us, out.Distance))
 	}
-	r.say("About %s %s.", roundWay(us, out.Distance), what)
 	if s.Reaction == 0 {
 		t := brakes.DriverReaction.Value
 		r.say("The driver is not in it: %.1f s to react (our estimate) is another %s.", t.Seconds(), roundWay(us, s.From.For(t)))
@@ -310,7 +313,9 @@ func (d *drive) meaning(s brakes.Stop, out brakes.Stopped, given bool) {
 	if !given && d.speed > times(1.2, d.measured) {
 		r.warn("Reckoned from a slower stop: from %s the brakes get hotter and may do less.", inTwo(us, s.From))
 	}
-	r.warn("A computed distance explains; it promises nothing. Load, tyres, water, worn or hot brakes are not in it.")
+	if imagined {
+		r.warn("A computed distance explains; it promises nothing. Load, tyres, water, worn or hot brakes are not in it.")
+	}
 }
 
 // roundWay shows a way in whole feet and metres.
