@@ -93,7 +93,7 @@ func figuresIn(t *testing.T) int {
 	t.Helper()
 	type known interface{ Known() bool }
 	seen := map[string]bool{}
-	for _, table := range []any{DistanceTests(), StopRules(), ForceRules(), ParkRules(), Fluids()} {
+	for _, table := range []any{DistanceTests(), StopRules(), ForceRules(), ParkRules(), Fluids(), HeatSigns()} {
 		rows := reflect.ValueOf(table)
 		for i := range rows.Len() {
 			r := rows.Index(i)

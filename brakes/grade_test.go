@@ -113,6 +113,22 @@ func TestGradeRefuses(t *testing.T) {
 	refused(t, "more than a slope of one in one", err)
 }
 
+// The edges of what is taken.
+func TestGradeEdges(t *testing.T) {
+	_, err := HoldForce(1, 1.005)
+	refused(t, "just over one in one", err)
+	if _, err := HoldForce(1, 1); err != nil {
+		t.Error(err)
+	}
+	w := float64(unitWeight())
+	g, err := SteepestHeld(times(w, unit.Force(0.705)), 1)
+	near(t, "slope that 70.5 % of the weight holds", float64(must(t, g, err)), "0.9941", "worked by hand: 0.705/sqrt(1 - 0.705²)")
+	_, err = SteepestHeld(times(w, unit.Force(0.7075)), 1)
+	refused(t, "70.75 % of the weight", err)
+}
+
+func unitWeight() unit.Force { return unit.Kilogram.Weight() }
+
 func TestParkRules(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range ParkRules() {

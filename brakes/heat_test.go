@@ -89,11 +89,24 @@ var heatOps = map[string]operation{
 	"brake-power": func(t *testing.T, in []string) any {
 		return descent(t, in[0], in[1], in[2], in[3], in[4], in[5], in[6]).Brakes
 	},
-	// In watts for each degree, the last input.
 	"cooling-of": func(t *testing.T, in []string) any {
-		i := irons(t, in[0], in[1], in[2])
-		return unit.Time(float64(i.Count) * float64(i.Each) * float64(i.Heat) / number(t, in[3]))
+		tau, err := irons(t, in[0], in[1], in[2]).CoolsIn(amount[unit.HeatTransfer](t, in[3]), amount[unit.Area](t, in[4]))
+		return must(t, tau, err)
 	},
+	"vent-cooling": func(t *testing.T, in []string) any {
+		h, err := VentCooling(amount[unit.Frequency](t, in[0]))
+		return float64(must(t, h, err))
+	},
+	"sign": func(t *testing.T, in []string) any {
+		for _, s := range HeatSigns() {
+			if s.ID == in[0] {
+				return s.From.Value
+			}
+		}
+		t.Fatalf("no sign %s", in[0])
+		return nil
+	},
+	"fade-begins": func(*testing.T, []string) any { return FadeBegins.Value },
 	"steady": func(t *testing.T, in []string) any {
 		i := irons(t, in[2], in[3], in[4])
 		i.Axle = amount[unit.Ratio](t, in[1])
@@ -377,7 +390,7 @@ func TestHeatRefuses(t *testing.T) {
 			"mass":                  refusal(StopEnergy(unit.Mass(bad), 20, 0, 0)),
 			"higher speed":          refusal(StopEnergy(1000, unit.Speed(bad), 0, 0)),
 			"lower speed":           refusal(StopEnergy(1000, 20, unit.Speed(bad), 0)),
-			"turning":               refusal(StopEnergy(1000, 20, 0, unit.Ratio(bad))),
+			"turning parts":         refusal(StopEnergy(1000, 20, 0, unit.Ratio(bad))),
 			"energy":                refusal(ok.Rise(unit.Energy(bad))),
 			"iron":                  refusal(Irons{2, unit.Mass(bad), 460, 1, 1}.Rise(1)),
 			"heat of the iron":      refusal(Irons{2, 1, unit.SpecificHeat(bad), 1, 1}.Rise(1)),
@@ -408,6 +421,9 @@ func TestHeatRefuses(t *testing.T) {
 			"steady air":            refusal(ok.Steady(1, unit.Temperature(bad), 1)),
 			"after power":           refusal(ok.After(unit.Power(bad), 300, 300, 1, 1)),
 			"after start":           refusal(ok.After(1, unit.Temperature(bad), 300, 1, 1)),
+			"turning":               refusal(VentCooling(unit.Frequency(bad))),
+			"heat transfer":         refusal(ok.CoolsIn(unit.HeatTransfer(bad), 1)),
+			"cooling area":          refusal(ok.CoolsIn(1, unit.Area(bad))),
 			"drag pressure":         refusal(EngineDrag(unit.Pressure(bad), 1, 1)),
 			"displacement":          refusal(EngineDrag(1, unit.Volume(bad), 1)),
 			"engine speed":          refusal(EngineDrag(1, 1, unit.Frequency(bad))),

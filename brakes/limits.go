@@ -358,6 +358,7 @@ func Figures() []Listed {
 		listed("DragArea", DragArea),
 		listed("AirDensity", AirDensity),
 		listed("EnginePressure", EnginePressure),
+		listed("VentPerTurn", VentPerTurn),
 		listed("FadeBegins", FadeBegins),
 		listed("FluidMargin", FluidMargin),
 		listed("FluidNearWet", FluidNearWet),

@@ -283,6 +283,9 @@ func tabled() []Listed {
 			list = append(list, listed(r.ID+" parking foot", r.Foot))
 		}
 	}
+	for _, h := range HeatSigns() {
+		list = append(list, listed(h.ID+" from", h.From))
+	}
 	for _, f := range Fluids() {
 		list = append(list, listed(f.ID+" dry", f.Dry), listed(f.ID+" wet", f.Wet))
 	}

@@ -88,6 +88,8 @@ func kindOf[Q ~float64]() Kind {
 		return KindDensity
 	case Conductivity:
 		return KindConductivity
+	case HeatTransfer:
+		return KindHeatTransfer
 	case Ratio:
 		return KindRatio
 	case Count:

@@ -90,6 +90,7 @@ func TestSizesOfUnits(t *testing.T) {
 		{KindDensity, "kg/m3", 1, 0, si},
 		{KindDensity, "lb/in3", 27679.90, 5e-3, sp811},
 		{KindConductivity, "W/m-K", 1, 0, si},
+		{KindHeatTransfer, "W/m2-K", 1, 0, si},
 		{KindPower, "W", 1, 0, si},
 		{KindPower, "kW", 1000, 0, si},
 		{KindPower, "hp", 745.6999, 5e-5, sp811 + ": horsepower (550 ft·lbf/s)"},
@@ -277,7 +278,7 @@ func TestSlope(t *testing.T) {
 	assert.InDelta(t, -0.6, pull.PoundsForce(), 1e-14)
 }
 
-var kinds = []Kind{KindLength, KindArea, KindVolume, KindPressure, KindForce, KindMass, KindTemperature, KindTempChange, KindAngle, KindSpeed, KindTorque, KindAcceleration, KindEnergy, KindPower, KindFrequency, KindTime, KindSpecificHeat, KindDensity, KindConductivity, KindRatio, KindCount}
+var kinds = []Kind{KindLength, KindArea, KindVolume, KindPressure, KindForce, KindMass, KindTemperature, KindTempChange, KindAngle, KindSpeed, KindTorque, KindAcceleration, KindEnergy, KindPower, KindFrequency, KindTime, KindSpecificHeat, KindDensity, KindConductivity, KindHeatTransfer, KindRatio, KindCount}
 
 // Names are in the spelling that tidy writes, and no two units of a kind share
 // one.

@@ -129,6 +129,7 @@ const (
 	KilogramPerCubicMetre  Density      = 1
 	PoundPerCubicInch      Density      = pound / (inch * inch * inch)
 	WattPerMetreKelvin     Conductivity = 1
+	WattPerSquareMetre     HeatTransfer = 1 // and kelvin
 )
 
 // Units of frequency, time and ratio.

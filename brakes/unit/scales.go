@@ -144,6 +144,9 @@ var (
 	conductivities = table{KindConductivity, "conductivity", "50 W/m-K", false, []scale{
 		{"W/m-K", 1, 1, []string{"w/mk", "w/m/k", "w/m-c"}, 0, false, 1},
 	}}
+	heatTransfers = table{KindHeatTransfer, "heat transfer", "50 W/m2-K", false, []scale{
+		{"W/m2-K", 1, 1, []string{"w/m2k", "w/m2/k", "w/m2-c"}, 0, false, 1},
+	}}
 	ratios = table{KindRatio, "ratio", "0.38, 38 % or 4:1", false, []scale{
 		{"", 1, 1, []string{"to-1", ":1", ":-1"}, 0, false, 3},
 		{"%", 1, 100, []string{"percent", "per-cent", "pct"}, 0, false, 1},
@@ -194,6 +197,8 @@ func tableOf(kind Kind) *table {
 		return &densities
 	case KindConductivity:
 		return &conductivities
+	case KindHeatTransfer:
+		return &heatTransfers
 	case KindRatio:
 		return &ratios
 	case KindCount:

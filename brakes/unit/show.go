@@ -242,6 +242,8 @@ func (t *table) pairNames(size float64) (first, second string) {
 		return "kg/m3", "lb/in3"
 	case KindConductivity:
 		return "W/m-K", ""
+	case KindHeatTransfer:
+		return "W/m2-K", ""
 	}
 	return "", ""
 }
@@ -277,5 +279,6 @@ func (t Time) String() string         { return both(t) }
 func (c SpecificHeat) String() string { return both(c) }
 func (d Density) String() string      { return both(d) }
 func (k Conductivity) String() string { return both(k) }
+func (h HeatTransfer) String() string { return both(h) }
 func (r Ratio) String() string        { return both(r) }
 func (c Count) String() string        { return both(c) }

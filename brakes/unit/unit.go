@@ -28,6 +28,7 @@ type (
 	SpecificHeat float64 // J/(kg·K)
 	Density      float64 // kg/m³
 	Conductivity float64 // W/(m·K)
+	HeatTransfer float64 // W/(m²·K)
 	Ratio        float64 // no unit
 	Count        float64 // no unit, whole
 )
@@ -57,6 +58,7 @@ const (
 	KindSpecificHeat Kind = "specific-heat"
 	KindDensity      Kind = "density"
 	KindConductivity Kind = "conductivity"
+	KindHeatTransfer Kind = "heat-transfer"
 	KindRatio        Kind = "ratio"
 	KindCount        Kind = "count"
 	KindWord         Kind = "word"

@@ -259,6 +259,7 @@ func (h *hill) hot(o *oven, neutral, geared brakes.Held, inGear bool) error {
 		o.fade("In that gear it", g, ghigh)
 	}
 	o.fade("In neutral it", t, high)
+	o.signs(t)
 	o.taken(true)
 	return nil
 }

@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -20,6 +21,9 @@ var ironInputs = []Input{
 	{Name: "ambient", Kind: unit.KindTemperature, Optional: true, Say: "temperature of the air, as 70 F (20 C if not given)"},
 	{Name: "start", Kind: unit.KindTemperature, Optional: true, Say: "temperature of the brakes at the start (that of the air if not given)"},
 	{Name: "cooling-time", Kind: unit.KindTime, Optional: true, Default: "min", Say: "time in which their heat over the air falls to 37 % at that speed, as 10 min"},
+	{Name: "cooled-from", Kind: unit.KindTemperature, Optional: true, Say: "in its place, two readings of a part that cools: the first"},
+	{Name: "cooled-to", Kind: unit.KindTemperature, Optional: true, Say: "and the later one"},
+	{Name: "cooled-in", Kind: unit.KindTime, Optional: true, Default: "min", Say: "and the time between"},
 	{Name: "axle", Kind: unit.KindWord, Optional: true, Say: "front or rear: whose rotors or drums they are"},
 }
 
@@ -39,9 +43,11 @@ var stopHeat = Calculation{
 		{Name: "swept-area", Kind: unit.KindArea, Optional: true, Say: "area that the pads rub on one rotor, both faces, as 140 in2"},
 		{Name: "wall", Kind: unit.KindLength, Optional: true, Typed: true, Say: "thickness of the iron behind one rubbed face: of a vented rotor one plate, of a solid one half of it"},
 	}),
-	Keys: []string{"energy_kj", "rise_per_stop_c", "final_c", "final_low_c", "final_high_c", "endless_c", "flash_rise_c"},
+	Keys: heatKeys,
 	run:  runHeat,
 }
+
+var heatKeys = []string{"energy_kj", "rise_per_stop_c", "final_c", "final_low_c", "final_high_c", "endless_c", "flash_rise_c"}
 
 // An oven is rotors or drums about to be heated, and what was taken for
 // granted.
@@ -166,6 +172,13 @@ func (o *oven) weather() error {
 	if err != nil {
 		return err
 	}
+	if !have {
+		if cooling, have, err = o.cooled(air); err != nil {
+			return err
+		}
+	} else if len(o.in["cooled-from"])+len(o.in["cooled-to"])+len(o.in["cooled-in"]) > 0 {
+		return &InputError{"cooling-time", fmt.Errorf("give it, or two readings with --cooled-from, --cooled-to and --cooled-in")}
+	}
 	f := brakes.CoolingFactor.Value
 	o.quickest, o.slowest = cooling, cooling
 	if !have {
@@ -176,6 +189,65 @@ func (o *oven) weather() error {
 	return nil
 }
 
+// cooled is the cooling time that two readings tell.
+func (o *oven) cooled(air unit.Temperature) (unit.Time, bool, error) {
+	names := []string{"cooled-from", "cooled-to", "cooled-in"}
+	n := 0
+	for _, name := range names {
+		n += len(o.in[name])
+	}
+	if n == 0 {
+		return 0, false, nil
+	}
+	for _, name := range names {
+		if len(o.in[name]) == 0 {
+			return 0, false, &InputError{name, fmt.Errorf("is needed: a cooling time takes two temperatures and the time between")}
+		}
+	}
+	if len(o.in["ambient"]) == 0 {
+		return 0, false, &InputError{"ambient", fmt.Errorf("is needed: cooling counts from the temperature of the air")}
+	}
+	first, _ := valueOf[unit.Temperature](o.in, "cooled-from")
+	later, _ := valueOf[unit.Temperature](o.in, "cooled-to")
+	between, _ := valueOf[unit.Time](o.in, "cooled-in")
+	tau, err := brakes.CoolingFrom(first, later, air, between)
+	if err != nil {
+		var out *brakes.OutOfRange
+		name := "cooled-from"
+		if errors.As(err, &out) && out.Quantity == "later temperature" {
+			name = "cooled-to"
+		} else if errors.As(err, &out) && out.Quantity == "time between" {
+			name = "cooled-in"
+		}
+		// The formula speaks in kelvin; nobody reads those.
+		return 0, false, &InputError{name, fmt.Errorf("%s: want a first reading over a later one over the air, and a time of more than 0", o.in[name][0].Text)}
+	}
+	if !(tau >= 10*unit.Second && tau <= 10*unit.Hour) {
+		return 0, false, &InputError{"cooled-in", fmt.Errorf("%s: that would be a cooling time of %v; want readings further apart", o.in["cooled-in"][0].Text, tau)}
+	}
+	o.r.step("cooling time = %.1f min / ln((%s - %s) / (%s - %s)) = %.1f min", between.Minutes(), degreesTwo(o.us, first), degreesTwo(o.us, air), degreesTwo(o.us, later), degreesTwo(o.us, air), tau.Minutes())
+	return tau, true, nil
+}
+
+// signs says what nose and eye would tell at a temperature.
+func (o *oven) signs(t unit.Temperature) {
+	if o.what != "drum" {
+		return
+	}
+	said := ""
+	var at brakes.HeatSign
+	for _, s := range brakes.HeatSigns() {
+		if t >= s.From.Value {
+			said, at = s.Say, s
+		}
+	}
+	if said == "" {
+		return
+	}
+	o.r.say("On a drum that hot %s (published, heavy vehicles). If nothing of that shows, it is likely less hot.", said)
+	o.r.Sources = append(o.r.Sources, sourceValue("sign of heat", at.From))
+}
+
 // taken names what was taken because nothing was given.
 func (o *oven) taken(cools bool) {
 	if len(o.in["specific-heat"]) == 0 {
@@ -184,7 +256,7 @@ func (o *oven) taken(cools bool) {
 	if len(o.in["into-iron"]) == 0 {
 		o.r.Sources = append(o.r.Sources, sourceValue("share into the iron, for the low end", brakes.IntoIronLeast))
 	}
-	if cools && len(o.in["cooling-time"]) == 0 {
+	if cools && len(o.in["cooling-time"]) == 0 && len(o.in["cooled-from"]) == 0 {
 		o.r.Sources = append(o.r.Sources, sourceValue("cooling time", brakes.CoolingTime), sourceValue("longer or shorter by a factor of", brakes.CoolingFactor))
 	}
 }
@@ -259,7 +331,7 @@ func runHeat(raw map[string][]unit.Any) (Result, error) {
 		}
 		r.say("How hot that makes them takes the weight of one: --rotor-mass or --drum-mass. A bathroom scale will do.")
 	}
-	for _, k := range []string{"energy_kj", "rise_per_stop_c", "final_c", "final_low_c", "final_high_c", "endless_c", "flash_rise_c"} {
+	for _, k := range heatKeys {
 		v, ok := values[k]
 		if !ok {
 			v = nan
@@ -368,6 +440,7 @@ func (o *oven) stops(e unit.Energy, lost unit.Speed, values map[string]float64) 
 		}
 	}
 	o.fade("This", final, high)
+	o.signs(final)
 	if err := o.skin(e, lost, values); err != nil {
 		return err
 	}

@@ -32,8 +32,8 @@ var units = map[unit.Kind][2]string{
 	unit.KindForce: {"lbf", "N"}, unit.KindSpecificHeat: {"Btu/lb-F", "J/kg-K"}, unit.KindTemperature: {"F", "C"},
 }
 
-// two shows an amount in both systems, the person's own first; one in the own
-// system alone, for the arithmetic.
+// inTwo shows an amount in both systems, the person's own first; inOwn in the
+// own system alone, for the arithmetic.
 func inTwo[Q ~float64](us bool, q Q) string { return inUnits(q, pairOf(us, q)) }
 
 func inOwn[Q ~float64](us bool, q Q) string {
@@ -142,9 +142,12 @@ func sourceValue[Q ~float64](what string, f brakes.Figure[Q]) string {
 	return fmt.Sprintf("%s %s: %s (%s)", what, unit.Of(unit.Reading[Q]{Value: f.Value}).Both(), f.Source, f.Mark)
 }
 
+// toTen rounds to ten degrees; a nought has no sign.
+func toTen(v float64) float64 { return math.Round(v/10)*10 + 0 }
+
 // ten shows a temperature of something imagined: to ten degrees.
 func ten(us bool, t unit.Temperature) string {
-	f, c := math.Round(t.Fahrenheit()/10)*10, math.Round(t.Celsius()/10)*10
+	f, c := toTen(t.Fahrenheit()), toTen(t.Celsius())
 	if us {
 		return fmt.Sprintf("%.0f F (%.0f C)", f, c)
 	}
@@ -153,9 +156,8 @@ func ten(us bool, t unit.Temperature) string {
 
 // tenBand shows the band of one.
 func tenBand(us bool, low, high unit.Temperature) string {
-	round := func(v float64) float64 { return math.Round(v/10) * 10 }
-	f := fmt.Sprintf("%.0f to %.0f F", round(low.Fahrenheit()), round(high.Fahrenheit()))
-	c := fmt.Sprintf("%.0f to %.0f C", round(low.Celsius()), round(high.Celsius()))
+	f := fmt.Sprintf("%.0f to %.0f F", toTen(low.Fahrenheit()), toTen(high.Fahrenheit()))
+	c := fmt.Sprintf("%.0f to %.0f C", toTen(low.Celsius()), toTen(high.Celsius()))
 	if us {
 		return f + " (" + c + ")"
 	}

@@ -105,6 +105,8 @@ func TestMotionKeys(t *testing.T) {
 			map[string]float64{"energy_kj": 964.506173, "rise_per_stop_c": 82.7395, "final_c": 102.7395, "final_high_c": 102.7395}, 1e-7, "worked by hand in plain Python, V11: 82.7395 K"},
 		{"stop-heat", []string{"mass", "2500 kg", "speed", "100 km/h", "rotor-mass", "8.5 kg", "share", "70 %", "into-iron", "95 %", "specific-heat", "480 J/kg-K", "decel", "7 m/s2", "swept-area", "900 cm2"},
 			map[string]float64{"flash_rise_c": 144.764259}, 1e-6, "worked by hand in plain Python, V11: 144.764 K"},
+		{"stop-heat", []string{"mass", "2200 kg", "speed", "26.8224 m/s", "rotor-mass", "9.5 kg", "share", "72 %", "into-iron", "93 %", "stops", "10", "every", "60", "ambient", "20 C", "cooled-from", "120 C", "cooled-to", "56.78794 C", "cooled-in", "10"},
+			map[string]float64{"final_c": 422.741}, 2e-6, "worked by hand in plain Python: 422.741 C with 600 s; 100/e over the air after ten minutes"},
 		{"stop-heat", []string{"mass", "1450 kg", "speed", "36 m/s", "drum-mass", "8 kg", "rotors", "4", "specific-heat", "448 J/kg-K"}, map[string]float64{"rise_per_stop_c": 65.54}, 1e-4, "problem page on four drums: 66 C"},
 		{"stop-heat", []string{"front-load", "1200 kg", "rear-load", "1300 kg", "speed", "100 km/h", "to-speed", "80 km/h", "turning", "5 %"}, map[string]float64{"energy_kj": 964.506173 * 0.36 * 1.05, "final_c": nan}, 1e-7, "1 - 0.8² of V11, and 5 % of it"},
 		{"long-descent", []string{"mass", "2400 kg", "grade", "6 %", "speed", "20 m/s", "distance", "12 km", "engine-drag", "15 kW", "rotor-mass", "9.5 kg", "share", "72 %", "cooling-time", "567.5325 s", "ambient", "30 C"},
@@ -217,6 +219,15 @@ func TestMotionRefused(t *testing.T) {
 		{"stop-heat", heat("ambient", "200 C"), "ambient: "},
 		{"stop-heat", heat("start", "2000 C"), "start: "},
 		{"stop-heat", heat("cooling-time", "0"), "cooling-time: "},
+		{"stop-heat", heat("cooled-from", "200 C"), "cooled-to: is needed"},
+		{"stop-heat", heat("cooled-from", "200 C", "cooled-to", "100 C"), "cooled-in: is needed"},
+		{"stop-heat", heat("cooled-to", "200 C", "cooled-in", "5"), "cooled-from: is needed"},
+		{"stop-heat", heat("cooled-from", "200 C", "cooled-to", "100 C", "cooled-in", "5"), "ambient: is needed"},
+		{"stop-heat", heat("cooled-from", "100 C", "cooled-to", "200 C", "cooled-in", "5", "ambient", "20 C"), "cooled-from: 100 C: want a first reading"},
+		{"stop-heat", heat("cooled-from", "100 C", "cooled-to", "10 C", "cooled-in", "5", "ambient", "20 C"), "cooled-to: 10 C: want a first reading"},
+		{"stop-heat", heat("cooled-from", "100 C", "cooled-to", "50 C", "cooled-in", "0", "ambient", "20 C"), "cooled-in: 0: want a first reading"},
+		{"stop-heat", heat("cooled-from", "100 C", "cooled-to", "21 C", "cooled-in", "1 s", "ambient", "20 C"), "cooled-in: 1 s: that would be"},
+		{"stop-heat", heat("cooled-from", "100 C", "cooled-to", "50 C", "cooled-in", "5", "ambient", "20 C", "cooling-time", "9"), "cooling-time: give it, or"},
 		{"stop-heat", heat("stops", "0"), "stops: 0: want 1 to 1000"},
 		{"stop-heat", heat("stops", "2"), "every: is needed"},
 		{"stop-heat", heat("stops", "2", "every", "0"), "every: "},
@@ -345,6 +356,9 @@ func TestMotionSays(t *testing.T) {
 			"In neutral it is past the 300 C (570 F) or so from which ordinary linings lose grip (published), and the fluid may boil: do not let it come to that.",
 			"Choose the gear at the top, before it runs. Brake firmly in turns, and let go between; never coast down in neutral.",
 		}, []string{"In that gear it is past", "In that gear it may pass"}, "worked by hand in plain Python: 533.6 and 75.9 C; the gear is worth some 450 C"},
+		{"stop-heat", []string{"mass", "2200 kg", "speed", "60", "drum-mass", "9.5 kg", "share", "70 %", "stops", "10", "every", "60"}, []string{
+			"On a drum that hot the linings smell of resin (published, heavy vehicles). If nothing of that shows, it is likely less hot.",
+		}, nil, "lining maker's sheet: resin from 550 F, smoke from 850; by hand: 20 + 65 x 6.64 C = 840 F"},
 		{"long-descent", []string{"mass", "2400 kg", "grade", "1 %", "speed", "72 km/h", "distance", "12 km", "rotor-mass", "9.5 kg"}, []string{
 			"Tyres and air hold it back by themselves at this speed: the brakes have nothing to do, and it would slow down.",
 		}, []string{"In neutral the brakes alone hold it"}, "by hand: 235 N of hill, 282 of tyres"},
@@ -491,6 +505,10 @@ func drawMotion(rt *rapid.T, i Input) string {
 		return number(10, 16, "in")
 	case "distance-80":
 		return number(5, 20, "ft")
+	case "cooled-from":
+		return number(200, 300, "C")
+	case "cooled-to":
+		return number(80, 180, "C")
 	case "drop":
 		return number(100, 3000, "ft")
 	case "reaction", "dead-time", "build-up":
