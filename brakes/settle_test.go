@@ -43,7 +43,7 @@ func TestSettleAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		f := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(rt, name) }
 		x := f("x", 9.9, 10.1)
-		step := f("step", 0, 0.05)
+		step := f("step", 1e-4, 0.05) // a gauge without any doubt is none
 		now := Setup[float64]{Gauge: Gauge[float64]{Step: step, Error: rapid.SampledFrom([]float64{0, 0.002, 0.02}).Draw(rt, "error"), Scatter: f("scatter", 0, 0.05), Repeats: rapid.IntRange(0, 3).Draw(rt, "repeats")},
 			Weight: rapid.SampledFrom([]float64{1, 2, 0.3}).Draw(rt, "weight"), Placement: rapid.SampledFrom([]float64{0, 0.005, 0.05}).Draw(rt, "placement")}
 		var finer []Gauge[float64]
