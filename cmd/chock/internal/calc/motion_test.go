@@ -409,10 +409,15 @@ var (
 // Whatever is drawn, a result is one that can be shown, or an input is to
 // blame. Temperatures of something imagined are never to a degree.
 func TestDrawnMotion(t *testing.T) {
-	names := []string{"stop-distance", "stop-heat", "long-descent", "fluid-boils", "park-holds"}
-	done := map[string]int{}
+	for _, name := range []string{"stop-distance", "stop-heat", "long-descent", "fluid-boils", "park-holds"} {
+		t.Run(name, func(t *testing.T) { drawnMotion(t, name) })
+	}
+}
+
+func drawnMotion(t *testing.T, name string) {
+	c, _ := Find(name)
+	done := 0
 	rapid.Check(t, func(rt *rapid.T) {
-		c, _ := Find(rapid.SampledFrom(names).Draw(rt, "calculation"))
 		in := map[string][]unit.Any{}
 		base := rapid.SampledFrom(map[string][]string{
 			"stop-distance": {"speed decel", "speed distance", "measured-speed distance rule", "measured-speed distance cold-distance", "measured-speed distance-80 distance-10", "brake-force mass", "measured-decel brake-force mass rule"},
@@ -422,7 +427,7 @@ func TestDrawnMotion(t *testing.T) {
 			"park-holds":    {"mass grade", "mass brake-force", "mass grade tyre-radius brake-force"},
 		}[c.Name]).Draw(rt, "given")
 		for _, i := range c.Inputs {
-			if i.Optional && !slices.Contains(strings.Fields(base), i.Name) && rapid.IntRange(0, 99).Draw(rt, "also "+i.Name) >= 6 {
+			if i.Optional && !slices.Contains(strings.Fields(base), i.Name) && rapid.IntRange(0, 99).Draw(rt, "also "+i.Name) < 90 {
 				continue
 			}
 			if text := drawMotion(rt, i); text != "" {
@@ -441,7 +446,7 @@ func TestDrawnMotion(t *testing.T) {
 			}
 			return
 		}
-		done[c.Name]++
+		done++
 		check(rt, c, r)
 		if _, err := json.Marshal(r.Values); err != nil {
 			rt.Fatal(err)
@@ -465,10 +470,9 @@ func TestDrawnMotion(t *testing.T) {
 			rt.Fatal("a gear makes it hotter")
 		}
 	})
-	for _, n := range names {
-		if done[n] == 0 {
-			t.Errorf("%s was never worked out", n)
-		}
+	t.Logf("worked out %d times", done)
+	if done == 0 {
+		t.Error("never worked out")
 	}
 }
 
@@ -490,7 +494,7 @@ func drawMotion(rt *rapid.T, i Input) string {
 	case "share", "into-iron":
 		return number(50, 100, "%")
 	case "grade":
-		return number(0, 12, "%")
+		return number(1, 12, "%")
 	case "turning", "rolling", "water":
 		return number(0, 4, "%")
 	case "drag-area":
@@ -505,6 +509,8 @@ func drawMotion(rt *rapid.T, i Input) string {
 		return number(10, 16, "in")
 	case "distance-80":
 		return number(5, 20, "ft")
+	case "ambient":
+		return number(-10, 40, "C")
 	case "cooled-from":
 		return number(200, 300, "C")
 	case "cooled-to":
