@@ -66,7 +66,7 @@ func Measurands() []Measured {
 		{ID: OfPedal, Kind: unit.KindRatio, Say: "pedal travel used", How: "of the pedal's way from free to the floor, the share that it goes down", Between: "10 % to 100 %"},
 		{ID: OfPedalFoot, Kind: unit.KindForce, Say: "foot", How: "how hard it was pressed for that", Between: "10 N to 1000 N", About: true},
 		{ID: OfStrokes, Kind: unit.KindCount, Say: "strokes for a firm pedal", How: "strokes, engine running, until the pedal has reserve", Between: "1 to 10"},
-		{ID: OfHold, Kind: unit.KindTime, Say: "pedal held", How: "how long the pressed pedal stayed without sinking further", Between: "1 s to 30 min"},
+		{ID: OfHold, Kind: unit.KindTime, Say: "pedal held", How: "how long the pressed pedal stayed up, until it sank or the foot came off", Between: "1 s to 30 min"},
 		{ID: OfHoldFoot, Kind: unit.KindForce, Say: "foot", How: "how hard it was held for that", Between: "10 N to 1000 N", About: true},
 		{ID: OfImbalance, Kind: unit.KindRatio, Say: "imbalance over the higher", How: "brake force left against right on one axle, the difference over the higher", Between: "1 % to 100 %"},
 		{ID: OfImbalanceLower, Kind: unit.KindRatio, Say: "imbalance over the lower", How: "the same difference over the lower", Between: "1 % to 100 %"},
@@ -167,6 +167,7 @@ func Facts() []ForFact {
 		{"braked", []string{"all", "some"}},
 		{"hub", []string{"adjustable", "sealed"}},
 		{"locked", []string{"yes", "no"}},
+		{"sank", []string{"yes", "no"}},
 	}
 }
 
@@ -179,6 +180,7 @@ var factSay = map[string]string{
 	"braked all": "with brakes on all wheels", "braked some": "with brakes not on all wheels",
 	"hub adjustable": "for a hub that is adjusted", "hub sealed": "for a sealed hub",
 	"locked no": "unless the weaker wheel locked", "locked yes": "where the weaker wheel locked",
+	"sank no": "for a pedal that did not sink", "sank yes": "for a pedal that sank",
 }
 
 func (f ForFact) say() string { return factSay[f.Of+" "+strings.Join(f.Is, " ")] }
@@ -428,6 +430,12 @@ func (p Policy) Hold(c Case) ([]Finding, error) {
 			if p.Guarded && f.Verdict == unit.Within && f.Near {
 				f.Verdict = unit.TooClose
 			}
+		}
+		// A foot that came off early proves nothing against the pedal.
+		if r.Of == OfHold && c.Facts["sank"] == "no" && f.Verdict == unit.Outside && f.Not == "" {
+			f.Not, f.Verdict = "held for less, and it did not sink: hold it longer", unit.NoLimit
+			out = append(out, f)
+			continue
 		}
 		if f.Not != "" {
 			if f.Verdict == still {

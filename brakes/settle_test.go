@@ -2,10 +2,10 @@ package brakes
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"chock/brakes/unit"
-	"pgregory.net/rapid"
 )
 
 // Every number of readings and every gauge tried one after another.
@@ -39,48 +39,69 @@ func bruteSettle(t interface{ Fatal(...any) }, x float64, now Setup[float64], fi
 }
 
 func TestSettleAgainstBruteForce(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 10))
+	f := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
+	of := func(list ...float64) float64 { return list[rng.IntN(len(list))] }
 	settled, not := 0, map[Obstacle]int{}
-	rapid.Check(t, func(rt *rapid.T) {
-		f := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(rt, name) }
-		x := f("x", 9.9, 10.1)
-		step := f("step", 1e-4, 0.05) // a gauge without any doubt is none
-		now := Setup[float64]{Gauge: Gauge[float64]{Step: step, Error: rapid.SampledFrom([]float64{0, 0.002, 0.02}).Draw(rt, "error"), Scatter: f("scatter", 0, 0.05), Repeats: rapid.IntRange(0, 3).Draw(rt, "repeats")},
-			Weight: rapid.SampledFrom([]float64{1, 2, 0.3}).Draw(rt, "weight"), Placement: rapid.SampledFrom([]float64{0, 0.005, 0.05}).Draw(rt, "placement")}
+	for range 4000 {
+		x, step := of(10, f(9.9, 10.1), f(9.995, 10.005)), f(1e-4, 0.05)
+		now := Setup[float64]{Gauge: Gauge[float64]{Step: step, Error: of(0, 0.002, 0.02), Scatter: of(0, f(0, 0.05), 2), Repeats: rng.IntN(4)},
+			Weight: of(1, 2, 0.3), Placement: of(0, 0, 0.005, 0.05)}
 		var finer []Gauge[float64]
-		for i := range rapid.IntRange(0, 3).Draw(rt, "gauges") {
+		for i := range rng.IntN(4) {
 			q := step / float64(2+3*i)
-			finer = append(finer, Gauge[float64]{Step: q, Error: q, Scatter: max(f("finer scatter", 0, 0.02), q/2)})
+			finer = append(finer, Gauge[float64]{Step: q, Error: q, Scatter: max(of(now.Scatter, f(0, 0.02)), q/2)})
 		}
-		limit := rapid.SampledFrom([]Limit[float64]{AtLeast(10.0), AtMost(10.0), AtMostRange(9.98, 10.02), {Least, 9.99, 10.01}}).Draw(rt, "limit")
-		kind := rapid.SampledFrom([]Kind{Safety, Comfort}).Draw(rt, "kind")
+		limit := []Limit[float64]{AtLeast(10.0), AtMost(10.0), AtMostRange(9.98, 10.02), {Least, 9.99, 10.01}}[rng.IntN(4)]
+		kind := []Kind{Safety, Comfort}[rng.IntN(2)]
 		got, err := Settle(x, now, finer, limit, kind)
 		if err != nil {
-			rt.Fatal(err)
+			t.Fatal(err)
 		}
 		v, err := Judge(x, now.Doubt(), limit, kind)
 		if err != nil || v != got.Verdict {
-			rt.Fatalf("stands at %v, %v, want %v", got.Verdict, err, v)
+			t.Fatalf("stands at %v, %v, want %v", got.Verdict, err, v)
 		}
 		if v != unit.TooClose {
 			if got.Becomes != v || got.Repeats != 0 || got.Finer != -1 {
-				rt.Fatalf("nothing to settle: %+v", got)
+				t.Fatalf("nothing to settle: %+v", got)
 			}
-			return
+			continue
 		}
-		repeats, gauge, count, becomes := bruteSettle(rt, x, now, finer, limit, kind)
+		repeats, gauge, count, becomes := bruteSettle(t, x, now, finer, limit, kind)
 		if got.Repeats != repeats || got.Finer != gauge || got.Times != count || got.Becomes != becomes {
-			rt.Fatalf("%+v\nby trying: %d readings; gauge %d with %d; becomes %v", got, repeats, gauge, count, becomes)
+			t.Fatalf("%g, %+v, %+v, %+v, %v: %+v\nby trying: %d readings; gauge %d with %d; becomes %v", x, now, finer, limit, kind, got, repeats, gauge, count, becomes)
 		}
 		if (got.Why == None) != (repeats > 0 || gauge >= 0) {
-			rt.Fatalf("settled and why not: %+v", got)
+			t.Fatalf("settled and why not: %+v", got)
 		}
 		if got.Why == None {
 			settled++
 		}
 		not[got.Why]++
-	})
-	if settled == 0 || not[OnLimit] == 0 && not[OwnError] == 0 || not[Between] == 0 || not[Placement] == 0 {
-		t.Errorf("too few of each: %d settled, others %v", settled, not)
+		// Why not: each by its own words.
+		fine, own := now.Step, math.Sqrt(now.Weight)*float64(Gauge[float64]{Step: now.Step, Error: now.Error}.Doubt(0))
+		for _, g := range finer {
+			fine, own = min(fine, g.Step), min(own, math.Sqrt(now.Weight)*float64(Gauge[float64]{Step: g.Step, Error: g.Error}.Doubt(0)))
+		}
+		between := limit.Low < limit.High && (limit.Side == Most && x >= limit.Low && x <= limit.High || limit.Side == Least && x >= limit.Low && x <= limit.High)
+		ok := map[Obstacle]bool{
+			None:      true,
+			Between:   between,
+			Placement: got.Needs > 0 && now.Placement >= got.Needs,
+			OnLimit:   !between && (got.Needs == 0 || fine*math.Sqrt(now.Weight/12) >= got.Needs),
+			OwnError:  got.Needs > 0 && own >= got.Needs,
+			Hand:      got.Needs > 0 && own < got.Needs && now.Placement < got.Needs,
+		}
+		if !ok[got.Why] {
+			t.Fatalf("%g, %+v, %+v: %+v is not why", x, now, limit, got)
+		}
+	}
+	for _, why := range []Obstacle{OnLimit, Between, OwnError, Placement, Hand} {
+		if settled < 100 || not[why] < 5 {
+			t.Errorf("too few of each: %d settled, others %v", settled, not)
+			break
+		}
 	}
 }
 

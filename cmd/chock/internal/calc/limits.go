@@ -113,6 +113,7 @@ var factHelp = map[string]string{
 	"braked":  "whether all wheels have brakes",
 	"hub":     "whether the wheel bearing is adjusted or sealed",
 	"locked":  "whether the weaker wheel locked on the tester",
+	"sank":    "whether the held pedal sank at the end of --hold (yes if not given)",
 }
 
 // PolicyNames are those that --policy takes, and what each is.
@@ -532,6 +533,8 @@ func (l *limitsRun) say() {
 		l.r.say("None of the %d rules named here is broken, and ours wants more room for the doubt of %s.", held, count(close, "reading"))
 	case held == 1:
 		l.r.say("The one rule named here is broken: %s, by %s.", worst.Rule.Called, worst.Policy)
+	case len(some) == 1:
+		l.r.say("%d of the %d rules of %s that were read for are broken: %s.", broken, held, worst.Policy, worst.Rule.Called)
 	default:
 		l.r.say("%d of %d rules broken. The hardest word for it: %s, by %s for %s.", broken, held, worst.Rule.Called, worst.Policy, measurand(worst.Rule.Of).Say)
 	}
