@@ -432,7 +432,7 @@ func (p Policy) Hold(c Case) ([]Finding, error) {
 			}
 		}
 		// A foot that came off early proves nothing against the pedal.
-		if r.Of == OfHold && c.Facts["sank"] == "no" && f.Verdict == unit.Outside && f.Not == "" {
+		if r.Of == OfHold && c.Facts["sank"] == "no" && f.Verdict == unit.Outside {
 			f.Not, f.Verdict = "held for less, and it did not sink: hold it longer", unit.NoLimit
 			out = append(out, f)
 			continue
