@@ -780,7 +780,7 @@ func TestValve(t *testing.T) {
 			rt.Fatal(err)
 		}
 		more, _ := s.Valve.Rear(p + 1e5)
-		if rear > p || more < rear || float64(more-rear) > 1e5*(1+1e-9) {
+		if float64(rear) > float64(p)*(1+1e-12) || more < rear || float64(more-rear) > 1e5+1e-9*float64(p+1e5) {
 			rt.Fatalf("%v lets %v of %v through, and %v of 1 bar more", s.Valve, rear, p, more)
 		}
 		open := s
