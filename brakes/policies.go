@@ -303,6 +303,7 @@ var (
 	withTrailer       = ForFact{"trailer", []string{"yes"}}
 	adjusted          = ForFact{"hub", []string{"adjustable"}}
 	notLocked         = ForFact{"locked", []string{"no"}}
+	commercial        = ForFact{"use", []string{"commercial"}}
 )
 
 func lightOnly() Condition {
@@ -432,6 +433,7 @@ func policies() []Policy {
 	light := func(r Rule) Rule { r.When = append(slices.Clip(r.When), lightOnly()); return r }
 	heavy := func(r Rule) Rule { r.When = append(slices.Clip(r.When), heavyOnly()); return r }
 	only := func(r Rule, facts ...ForFact) Rule { r.Only = append(slices.Clip(r.Only), facts...); return r }
+	trade := func(r Rule) Rule { return only(r, commercial) }
 	each := func(f func(Rule) Rule, rules ...Rule) []Rule {
 		for i := range rules {
 			rules[i] = f(rules[i])
@@ -495,7 +497,7 @@ func policies() []Policy {
 				only(fromStopRule("us-570-train", "stop-train"), withTrailer),
 			}, heavyPedal())...)},
 		{Name: "us-393", Say: "US rules for commercial vehicles on the road", Jurisdiction: "United States, interstate commerce", Edition: "49 CFR 393, current text; its table of brake performance as of 2002",
-			Rules: slices.Concat([]Rule{
+			Rules: each(trade, slices.Concat([]Rule{
 				{ID: "lining", Of: OfLining, Must: NoLess, Limit: listed("CarrierLining", CarrierLining), Called: "violation"},
 			}, each(func(r Rule) Rule { r.Called = "violation"; return r }, byTheMark("49 CFR 393.47(g), current text, not read again", Memory)...), []Rule{
 				{ID: "vacuum", Of: OfVacuum, Must: NoLess, Limit: listed("CarrierVacuum", CarrierVacuum), Called: "violation"},
@@ -507,28 +509,28 @@ func policies() []Policy {
 				fromForceRule("bus", []ForFact{aBus}, heavyOnly()),
 				fromForceRule("light-truck", []ForFact{goods, noTrailer}, lightOnly()),
 				fromForceRule("truck", []ForFact{goods, noTrailer}, heavyOnly()),
-				fromForceRule("train", []ForFact{withTrailer}))},
+				fromForceRule("train", []ForFact{withTrailer}))...)},
 		{Name: "us-396-periodic", Say: "US yearly inspection of commercial vehicles", Jurisdiction: "United States, interstate commerce", Edition: "49 CFR 396, appendix A, current text",
-			Rules: []Rule{
+			Rules: each(trade, []Rule{
 				{ID: "lining", Of: OfLining, Must: More, Limit: listed("PeriodicLining", PeriodicLining), Called: "fail"},
 				{ID: "reservoir", Of: OfReservoir, Must: NoLess, Limit: listed("PeriodicReservoir", PeriodicReservoir), Called: "fail"},
 				{ID: "pumping", Of: OfStrokes, Must: NoMore, Limit: listed("PeriodicStrokes", PeriodicStrokes), Called: "fail"},
-			}},
+			}...)},
 		{Name: "ohio", Say: "Ohio brake inspection", Jurisdiction: "Ohio", Edition: "Administrative Code 4501:2-1-08, current text",
 			Rules: []Rule{fromPedalRule("ohio", "reject"), fromPedalRule("ohio-assisted", "reject"), ohioHold,
 				only(fromStopRule("ohio-all", "stop"), ForFact{"braked", []string{"all"}}), only(fromStopRule("ohio-other", "stop-some"), ForFact{"braked", []string{"some"}})}},
 		{Name: "maryland", Say: "Maryland inspection of used vehicles", Jurisdiction: "Maryland", Edition: "COMAR 11.14.09.05, current text",
 			Rules: []Rule{fromPedalRule("maryland", "reject"), moderate("hold", HoldLong, "HoldLong", "reject")}},
 		{Name: "maryland-fleet", Say: "Maryland upkeep of buses and multipurpose vehicles", Jurisdiction: "Maryland", Edition: "COMAR 11.22.03.05, text of September 2024",
-			Rules: []Rule{fromPedalRule("maryland-fleet", "reject"), moderate("hold", HoldLong, "HoldLong", "reject"),
-				{ID: "fluid", Of: OfFluid, Must: NoMore, Limit: listed("MarylandFluid", MarylandFluid), Called: "reject"}}},
+			Rules: each(trade, fromPedalRule("maryland-fleet", "reject"), moderate("hold", HoldLong, "HoldLong", "reject"),
+				Rule{ID: "fluid", Of: OfFluid, Must: NoMore, Limit: listed("MarylandFluid", MarylandFluid), Called: "reject"})},
 		{Name: "missouri", Say: "Missouri inspection", Jurisdiction: "Missouri", Edition: "11 CSR 50-2.160, text of December 2024",
 			Rules: []Rule{{ID: "pedal", Of: OfPedal, Must: NoMore, Limit: listed("MissouriUsed", MissouriUsed), Called: "reject"},
 				moderate("hold", MissouriHold, "MissouriHold", "reject")}},
 		{Name: "washington", Say: "Washington performance of brakes", Jurisdiction: "Washington", Edition: "WAC 204-76-070, 2014",
 			Rules: []Rule{{ID: "reservoir", Of: OfReservoir, Must: More, Limit: listed("WashingtonReservoir", WashingtonReservoir), Called: "defect"}}},
 		{Name: "ontario", Say: "Ontario daily inspection of trucks", Jurisdiction: "Ontario", Edition: "truck handbook, section 6-1-17, current web text",
-			Rules: []Rule{{ID: "reservoir", Of: OfReservoir, Must: NoLess, Limit: listed("OntarioReservoir", OntarioReservoir), Called: "major"}}},
+			Rules: each(trade, Rule{ID: "reservoir", Of: OfReservoir, Must: NoLess, Limit: listed("OntarioReservoir", OntarioReservoir), Called: "major"})},
 		{Name: "uk-mot", Say: "UK MOT test of cars and light goods vehicles", Jurisdiction: "United Kingdom", Edition: "inspection manual, current web text",
 			Rules: []Rule{
 				{ID: "lining", Of: OfLining, Must: NoLess, Limit: listed("LiningLeast", LiningLeast), Called: "dangerous"},
@@ -643,8 +645,9 @@ func plainLimit(r Rule) plain {
 const HouseTripName = "house-trip"
 
 // HouseTrip is ours for a long trip: of each thing that is measured the
-// strictest of all the rules that are for this vehicle, or may be, and a
-// reading has to clear it by its own doubt. It is no law anywhere.
+// strictest of all the rules that are for such a vehicle, or may be, those for
+// commercial vehicles among them, and a reading has to clear it by its own
+// doubt. It is no law anywhere.
 //
 // Where it is not known which of two rules is for the vehicle, both stand.
 // Source: the rules of [Policies]; that the strictest counts and that it is
@@ -653,6 +656,8 @@ func HouseTrip(c Case) Policy {
 	var all []Finding
 	for _, p := range Policies() {
 		for _, r := range p.Rules {
+			// Whose law it is, is no matter here: what stops a loaded van stops ours.
+			r.Only = slices.DeleteFunc(slices.Clone(r.Only), func(f ForFact) bool { return f.Of == commercial.Of })
 			f := Finding{Policy: p.Name, Rule: r}
 			if f.If, f.Not, _ = r.fits(c); f.Not == "" {
 				f.Rule.ID = p.Name + "-" + r.ID

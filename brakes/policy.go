@@ -150,8 +150,9 @@ func (d Date) String() string {
 	return fmt.Sprint(int(d))
 }
 
-// A Fact is a word about the vehicle on which it depends whether a rule is for
-// it: Of is one of the names below, Is the words for which it is.
+// A ForFact is a word about the vehicle, or about how a reading was taken, on
+// which it depends whether a rule is for it: Of is one of the names below, Is
+// the words for which it is.
 type ForFact struct {
 	Of string
 	Is []string
@@ -160,6 +161,7 @@ type ForFact struct {
 // Facts are those names with their words.
 func Facts() []ForFact {
 	return []ForFact{
+		{"use", []string{"private", "commercial"}},
 		{"carries", []string{"people", "bus", "goods"}},
 		{"axle", []string{"front", "rear"}},
 		{"booster", []string{"none", "vacuum", "hydraulic"}},
@@ -173,6 +175,7 @@ func Facts() []ForFact {
 
 // factSay puts a fact into words.
 var factSay = map[string]string{
+	"use commercial": "for a commercial vehicle", "use private": "for a private vehicle",
 	"carries people": "for a car", "carries bus": "for a bus", "carries goods": "for a truck or van",
 	"axle front": "for an axle that steers", "axle rear": "for an axle that does not steer",
 	"booster none": "without a booster", "booster vacuum hydraulic": "with a booster",
@@ -318,7 +321,7 @@ type Finding struct {
 	Unread  bool     // nothing was read for it
 }
 
-// known reports whether it is known that a fact holds, does not, or neither.
+// fact reports whether a fact holds, and whether that is known.
 func (c Case) fact(f ForFact) (holds, known bool) {
 	w, ok := c.Facts[f.Of]
 	return ok && slices.Contains(f.Is, w), ok

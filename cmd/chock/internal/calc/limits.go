@@ -106,6 +106,7 @@ func limitInputs() []Input {
 }
 
 var factHelp = map[string]string{
+	"use":     "whose law may apply",
 	"carries": "what the vehicle is for",
 	"axle":    "which axle the readings are of; the front one steers",
 	"booster": "what helps the foot",

@@ -78,11 +78,11 @@ func TestLimitLines(t *testing.T) {
 	for _, want := range []string{
 		"lining 1.40 mm (0.0551 in): at least 0.79 mm (0.0312 in) by us-570-light (49 CFR 570.5(g), 1973 and later, from memory): within",
 		"lining 1.40 mm (0.0551 in): at least 1.50 mm (0.0591 in) by uk-mot (UK MOT inspection manual, section 1.1.13, current web text, published): outside (dangerous)",
-		"lining 1.40 mm (0.0551 in): more than 1.59 mm (0.0625 in) by us-396-periodic (49 CFR 396, appendix A, current text, from memory): outside (fail)",
+		"lining 1.40 mm (0.0551 in): more than 1.59 mm (0.0625 in) by us-396-periodic, for a commercial vehicle (49 CFR 396, appendix A, current text, from memory): outside (fail)",
 		"pedal travel used 75.0 %: at most 66.7 % by ohio, under a foot of 40 lbf (178 N) to 60 lbf (267 N) (Ohio Administrative Code 4501:2-1-08(B)(2), current text, published): outside (reject)",
-		"pedal travel used 75.0 %: at most 75.0 % by maryland-fleet (Maryland COMAR 11.22.03.05, current text, published): within",
+		"pedal travel used 75.0 %: at most 75.0 % by maryland-fleet, for a commercial vehicle (Maryland COMAR 11.22.03.05, current text, published): within",
 		"imbalance over the lower 29.2 %: at most 25.0 % by us-570-light (49 CFR 570.5(d)(1), from memory): outside (fail)",
-		"vacuum kept 67.5 %: at least 70.0 % by us-393 (49 CFR 393.50(a), current text, published): outside (violation)",
+		"vacuum kept 67.5 %: at least 70.0 % by us-393, for a commercial vehicle (49 CFR 393.50(a), current text, published): outside (violation)",
 	} {
 		if !slices.Contains(lines, want) {
 			t.Errorf("no line %q in\n%s", want, strings.Join(lines, "\n"))
