@@ -59,7 +59,8 @@ func roughly(l unit.Length) string {
 	return fmt.Sprintf("%.0f m (%.0f ft)", l.Metres(), l.Feet())
 }
 
-// circuitShares is what each circuit alone could do on a dry road, worked out
+// circuitShares is what the worse circuit alone could do on a dry road, no
+// wheel locked, worked out
 // from the vehicle file; "" where the file knows too little.
 func circuitShares(car *record.Vehicle) string {
 	c, ok := calc.Find("axle-balance")
@@ -76,22 +77,17 @@ func circuitShares(car *record.Vehicle) string {
 	if err != nil {
 		return "" // the file does not have what it takes
 	}
-	whole := r.Values.Get("best_g")
-	say := ""
-	for _, part := range []struct{ key, say string }{
-		{"front_only_g", "the front circuit alone"}, {"rear_only_g", "the rear circuit alone"}, {"diagonal_g", "one diagonal alone"},
-	} {
-		g := r.Values.Get(part.key)
-		if math.IsNaN(g) || g <= 0 {
-			continue
+	// The worse of the two counts: nobody chooses which one goes.
+	worst := math.Inf(1)
+	for _, key := range []string{"front_only_g", "rear_only_g", "diagonal_g"} {
+		if g := r.Values.Get(key); g > 0 {
+			worst = min(worst, g)
 		}
-		if say != "" {
-			say += ", "
-		}
-		say += fmt.Sprintf("%s %.1f times", part.say, whole/g)
 	}
-	if say == "" || math.IsNaN(whole) {
+	times := r.Values.Get("best_g") / worst
+	if !(times >= 1) {
 		return ""
 	}
-	return "Worked out from the vehicle file, without a wheel locked on a dry road: the way to stop would be, with " + say + " that of all brakes together. The pedal drops first, and behind it there is nothing."
+	return fmt.Sprintf("Worked out from the vehicle file: with the wrong circuit left it takes %.1f times the way of all brakes together, at the best. "+
+		"Nobody chooses which one goes, the pedal drops first, and behind it there is nothing.", times)
 }

@@ -42,9 +42,9 @@ func TestCircuitShares(t *testing.T) {
 		say := circuitShares(car)
 		switch class {
 		case "pickup":
-			assert.Contains(t, say, "the front circuit alone 1.", class)
+			assert.Contains(t, say, "it takes 2.", class) // the rear alone
 		case "compact":
-			assert.Contains(t, say, "one diagonal alone", class)
+			assert.Contains(t, say, "it takes 2.", class)
 		case "sedan": // one circuit
 			assert.Empty(t, say, class)
 		}
