@@ -959,11 +959,26 @@ func TestBalanceRefuses(t *testing.T) {
 	b.Rolling = 0.2
 	_, _, err = b.Loads(0.3)
 	refused(t, "a road like sand", err)
-	_, err = good.Lock(s, MostGrip+0.01)
+	_, err = good.Lock(s, 1.501)
 	refused(t, "glue", err)
+	if _, err = good.Lock(s, 1.5); err != nil {
+		t.Error(err)
+	}
+	_, err = Valve{Knee: 1e6, Slope: 1.001}.Rear(2e6)
+	refused(t, "a valve that adds", err)
+	if _, err = (Valve{Knee: 1e6, Slope: 1}).Rear(2e6); err != nil {
+		t.Error(err)
+	}
+	// Front brakes alone lock at 0.7 mu/(1 - 0.5 mu), the rear lifts at 0.6: at
+	// a road of 0.6 both come at once.
 	tall := bodyOf(0.3, 0.5)
-	_, err = tall.Lock(split(t, 0), 1)
-	refused(t, "tips before it locks", err)
+	for _, mu := range []unit.Ratio{0.603, 1} {
+		_, err = tall.Lock(split(t, 0), mu)
+		refused(t, "tips before it locks", err)
+	}
+	if _, err = tall.Lock(split(t, 0), 0.597); err != nil {
+		t.Error(err)
+	}
 
 	// One compartment, and a division that is none.
 	for _, how := range []Circuits{OneCircuit, "three", ""} {
