@@ -319,7 +319,7 @@ func TestHouseTrip(t *testing.T) {
 		// 25 % over the lower is 20 % over the higher.
 		"imbalance-of-lower": "at most 0.250",
 		"pedal-used":         "at most 0.667",
-		"hold":               "at least 10.0 s; at least 60.0 s",
+		"hold":               "at least 10 s; at least 60 s",
 		"rim-runout":         "at most 3.175 mm (0.1250 in)",
 		"tread":              "at least 3.175 mm (0.1250 in)",
 		"reservoir":          "more than 0.500",

@@ -21,7 +21,7 @@ func Format(kind Kind, si float64, unit string) string {
 		s, _ = t.pair(si)
 	}
 	v := s.to(si)
-	return s.text(v, s.places(v))
+	return s.text(v, t.places(s, v))
 }
 
 // FormatTo is [Format] with so many digits after the point: fewer than usual,
@@ -49,7 +49,7 @@ func FormatAgainst(kind Kind, si, limit float64, unit string) (value, bound stri
 	if s == nil {
 		s, _ = t.pair(limit)
 	}
-	return s.apart(s.to(si), s.to(limit), max(s.places(s.to(si)), s.places(s.to(limit))))
+	return s.apart(s.to(si), s.to(limit), max(t.places(s, s.to(si)), t.places(s, s.to(limit))))
 }
 
 // FormatAgainstTo is [FormatAgainst] that begins with so many digits.
@@ -102,17 +102,17 @@ func (a Any) Both() string {
 	if first == second {
 		second = nil
 	}
-	text := first.echo(a)
+	text := t.echo(first, a)
 	if second != nil {
-		text += " (" + second.echo(a) + ")"
+		text += " (" + t.echo(second, a) + ")"
 	}
 	return text
 }
 
 // echo prints a with the digits of the unit, or with as many as were typed.
-func (s *scale) echo(a Any) string {
+func (t *table) echo(s *scale, a Any) string {
 	v := s.to(a.SI)
-	n := s.places(v)
+	n := t.places(s, v)
 	if a.Resolution > 0 {
 		if fine := int(math.Floor(-math.Log10(a.Resolution/s.size()) + 1e-9)); fine > n {
 			n = min(fine, 9)
@@ -122,18 +122,41 @@ func (s *scale) echo(a Any) string {
 }
 
 // places is how many digits after the point show v well in this unit.
-func (s *scale) places(v float64) int {
+func (t *table) places(s *scale, v float64) int {
 	n := s.digits
-	if s == &counts.scales[0] || v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+	if t == &counts || v == 0 && !t.coarse() || math.IsNaN(v) || math.IsInf(v, 0) {
 		return n
+	}
+	size := math.Abs(v)
+	if t.kind == KindArea && size > 0 {
+		// Four digits that count: areas stand in the middle of a reckoning.
+		return min(max(3-int(math.Floor(math.Log10(size))), 0), 4)
 	}
 	// Two digits that count, where the usual number of them shows fewer. What
 	// would need more than nine places is nothing that anybody measures.
-	two := 1 - int(math.Floor(math.Log10(math.Abs(v))))
-	if n < two && two <= 9 && s.zero == 0 && math.Abs(v) < 0.95*math.Pow(10, float64(1-n)) {
-		n = two
+	if size > 0 {
+		two := 1 - int(math.Floor(math.Log10(size)))
+		if n < two && two <= 9 && s.zero == 0 && size < 0.95*math.Pow(10, float64(1-n)) {
+			return two
+		}
+	}
+	if t.coarse() {
+		shift := math.Pow(10, float64(n))
+		if x := math.Round(size*shift) / shift; size >= 1000 || x == math.Trunc(x) {
+			return 0
+		}
 	}
 	return n
+}
+
+// coarse reports whether such amounts are known to four digits at best: those
+// after the point are left out where they are noughts, and from 1000 on.
+func (t *table) coarse() bool {
+	switch t.kind {
+	case KindPressure, KindForce, KindMass, KindSpeed, KindTorque, KindEnergy, KindTime:
+		return true
+	}
+	return false
 }
 
 func (s *scale) text(v float64, places int) string {

@@ -21,19 +21,19 @@ func TestBoth(t *testing.T) {
 		{KindLength, "-2.8 thou", "", "-0.071 mm (-2.8 thou)", byHand},
 		{KindLength, "0", "thou", "0.000 mm (0.0 thou)", byHand},
 		{KindLength, "137.5 in", "", "3.49 m (11.46 ft)", byHand},
-		{KindPressure, "30psi", "", "206.8 kPa (30.0 psi)", byHand},
-		{KindPressure, "18 inHg", "", "61.0 kPa (18.0 inHg)", byHand},
-		{KindPressure, "2 bar", "", "2.00 bar (29.0 psi)", byHand},
+		{KindPressure, "30psi", "", "206.8 kPa (30 psi)", byHand},
+		{KindPressure, "18 inHg", "", "61 kPa (18 inHg)", byHand},
+		{KindPressure, "2 bar", "", "2 bar (29 psi)", byHand},
 		{KindTemperature, "300F", "", "149 C (300 F)", byHand},
-		{KindTorque, "540 in-lb", "", "61.0 Nm (540.0 in-lb)", byHand},
-		{KindSpeed, "65 mph", "", "104.6 km/h (65.0 mph)", byHand},
-		{KindMass, "5600 lb", "", "2540.1 kg (5600.0 lb)", byHand},
-		{KindForce, "45 lb", "", "200 N (45.0 lbf)", byHand},
+		{KindTorque, "540 in-lb", "", "61 Nm (540 in-lb)", byHand},
+		{KindSpeed, "65 mph", "", "104.6 km/h (65 mph)", byHand},
+		{KindMass, "5600 lb", "", "2540 kg (5600 lb)", byHand},
+		{KindForce, "45 lb", "", "200 N (45 lbf)", byHand},
 		{KindAcceleration, "0.62 g", "", "6.08 m/s2 (0.620 g)", byHand},
 		{KindRatio, "38 %", "", "38.0 %", byHand},
 		{KindRatio, "0.38", "", "0.380", byHand},
 		{KindCount, "5", "", "5", byHand},
-		{KindTime, "10 min", "", "10.0 min", byHand},
+		{KindTime, "10 min", "", "10 min", byHand},
 		{KindWord, "worse-braking", "", "worse-braking", design},
 	} {
 		require.NotEmpty(t, tt.source, "every row names its source")
@@ -44,7 +44,7 @@ func TestBoth(t *testing.T) {
 	assert.Equal(t, "missing", Absent(KindLength).Both())
 	assert.Equal(t, "25.400 mm (1.0000 in)", Inch.String())
 	assert.Equal(t, "not a number", Length(math.NaN()).String())
-	assert.Equal(t, "0.0 km/h (0.0 mph)", Speed(-1e-300).String())
+	assert.Equal(t, "0 km/h (0 mph)", Speed(-1e-300).String())
 	assert.NotPanics(t, func() { _ = Length(math.Inf(-1)).String() })
 }
 
@@ -52,8 +52,15 @@ func TestFormat(t *testing.T) {
 	assert.Equal(t, "4.0 thou", Format(KindLength, 0.0001016, "thou"))
 	assert.Equal(t, "0.102 mm", Format(KindLength, 0.0001016, "mm"))
 	assert.Equal(t, "0.00020 mm", Format(KindLength, 2e-7, "mm"), "two digits that count")
+	assert.Equal(t, "1604 psi", Format(KindPressure, 1604.27*6894.757, "psi"), "four digits at best")
+	assert.Equal(t, "481.1 lbf", Format(KindForce, 2140, "lbf"))
+	assert.Equal(t, "0.7854 in2", Format(KindArea, 5.067e-4, "in2"), "four digits of an area")
+	assert.Equal(t, "3832 mm2", Format(KindArea, 3.832e-3, "mm2"))
+	assert.Equal(t, "12.57 in2", Format(KindArea, 8.107e-3, "in2"))
+	v, l := FormatAgainst(KindForce, 100, 101.2, "N")
+	assert.Equal(t, []string{"100 N", "101 N"}, []string{v, l})
 	assert.Equal(t, "25.400 mm", Format(KindLength, 0.0254, "psi"), "a wrong unit is replaced, never printed")
-	v, l := FormatAgainst(KindLength, 0.99999*float64(Inch), float64(Inch), "in")
+	v, l = FormatAgainst(KindLength, 0.99999*float64(Inch), float64(Inch), "in")
 	assert.Equal(t, []string{"0.99999 in", "1.00000 in"}, []string{v, l})
 	v, l = FormatAgainst(KindLength, float64(Inch), float64(Inch), "in")
 	assert.Equal(t, []string{"1.0000 in", "1.0000 in"}, []string{v, l})

@@ -308,12 +308,12 @@ func TestMotionSays(t *testing.T) {
 			"About 92 m (302 ft) from seeing it to a stand.",
 		}, []string{"The driver is not in it"}, "by hand: 27.78 + 64.30 m"},
 		{"stop-distance", []string{"distance", "216 ft", "measured-speed", "60", "rule", "us-105-third"}, []string{
-			"US standard 105, new cars, third test, lightly laden: 216.0 ft (65.8 m) from 60.0 mph, at most 194.0 ft (59.1 m), from memory: outside, as a new one is tested; no failure in use",
+			"US standard 105, new cars, third test, lightly laden: 216.0 ft (65.8 m) from 60 mph, at most 194.0 ft (59.1 m), from memory: outside, as a new one is tested; no failure in use",
 			"A standard for new vehicles is tested with known load and known force on the pedal. It says nothing against a vehicle in use.",
-			"On a public road, test from no more than 25.0 mph (40.2 km/h): one state's law says so, and it is enough to judge by.",
+			"On a public road, test from no more than 25 mph (40.2 km/h): one state's law says so, and it is enough to judge by.",
 		}, []string{"It stops too late for that rule"}, "FMVSS 105, Table II, from memory; California Vehicle Code, section 26456"},
 		{"stop-distance", []string{"distance", "25.4 ft", "measured-speed", "20", "rule", "us-570-light"}, []string{
-			"US in-use standard, up to 10,000 lb (4,536 kg): 25.4 ft (7.7 m) from 20.0 mph, at most 25.0 ft (7.6 m), from memory: outside",
+			"US in-use standard, up to 10,000 lb (4,536 kg): 25.4 ft (7.7 m) from 20 mph, at most 25.0 ft (7.6 m), from memory: outside",
 			"It stops too late for that rule. Find out why before it is driven on.",
 			"US in-use standard, up to 10,000 lb (4,536 kg) wants it to stay in a lane of 12 ft (4 m) as well: say so with --lane.",
 		}, []string{"no failure in use"}, "49 CFR 570.5(d)(2), from memory"},
@@ -323,7 +323,7 @@ func TestMotionSays(t *testing.T) {
 			"None of the rules named asks for a lane.",
 		}, nil, "our words"},
 		{"stop-distance", []string{"distance", "22 ft", "measured-speed", "20", "speed", "60"}, []string{
-			"Reckoned from a slower stop: from 60.0 mph (96.6 km/h) the brakes get hotter and may do less.",
+			"Reckoned from a slower stop: from 60 mph (96.6 km/h) the brakes get hotter and may do less.",
 			"A computed distance explains; it promises nothing. Load, tyres, water, worn or hot brakes are not in it.",
 		}, nil, "our words"},
 		{"stop-distance", []string{"distance", "22 ft", "measured-speed", "20"}, []string{
@@ -334,7 +334,7 @@ func TestMotionSays(t *testing.T) {
 			"That takes more than the 0.9 g that ordinary tyres hold (our estimate). Measure again: the speed or the way is off.",
 		}, nil, "by hand: 29.33²/20 = 43 ft/s²"},
 		{"stop-distance", []string{"distance", "60 m", "measured-speed", "80 km/h", "rule", "us-135-circuit"}, []string{
-			"That test is driven from 100.0 km/h (62.1 mph) and counts no run from under 98 % of it; the distance here is what its formula gives for your speed.",
+			"That test is driven from 100 km/h (62.1 mph) and counts no run from under 98 % of it; the distance here is what its formula gives for your speed.",
 		}, nil, "UN R13, annex 4, 1.1.2"},
 		{"stop-heat", []string{"mass", "2200 kg", "speed", "100 km/h", "rotor-mass", "9.5 kg", "share", "72 %", "stops", "10", "every", "60"}, []string{
 			"A rough idea, no forecast: wind, shields, weight of hub and pads, and how evenly the brakes share are not in it.",
@@ -377,7 +377,7 @@ func TestMotionSays(t *testing.T) {
 			"It would boil. Vapour takes the pedal away, often a minute after the hill, with the foot off. Let it cool, and change the fluid before such a drive.",
 		}, nil, "our words"},
 		{"park-holds", []string{"mass", "2722 kg", "grade", "20 %", "tyre-radius", "0.35 m"}, []string{
-			"The brake has to hold 5235 N (1176.9 lbf) at the ground, 916.1 Nm (675.7 lb-ft) at each of 2 wheels.",
+			"The brake has to hold 5235 N (1177 lbf) at the ground, 916.1 Nm (675.7 lb-ft) at each of 2 wheels.",
 			"The percentage of a slope is no share of the weight: 20 % pulls with 19.61 % of it.",
 			"Slopes in the list below are tests of new vehicles: none is a failure in use.",
 		}, nil, "notes: 5,235 N, 916 N·m"},

@@ -368,24 +368,24 @@ func TestPedalSays(t *testing.T) {
 			"It goes lower when pumped. Fluid leaves, or slips past a seal in the master cylinder: do not drive. Look for wet places and at the level.",
 		}},
 		{"pedal-rules", []string{"free", "6.0 in", "travel", "3.0 in", "assist", "none", "force", "20"}, []string{
-			"Ohio, foot alone: not judged. It presses with 40.0 lbf to 60.0 lbf (267 N), you did with 20.0 lbf (89 N).",
+			"Ohio, foot alone: not judged. It presses with 40 lbf to 60 lbf (267 N), you did with 20 lbf (89 N).",
 			"UK MOT, pedal off the floor: 50.0 %, less than 100.0 %, published: within",
 		}},
 		{"pedal-sink", []string{"sink", "1 in", "in", "10", "assist", "hydraulic"}, []string{
-			"sank 1.00 in (25 mm) in 10.0 s, none allowed, published: outside",
+			"sank 1.00 in (25 mm) in 10 s, none allowed, published: outside",
 			"A pump assist may let the pedal sink under a hard steady foot. A light foot for a minute, the level and the wet places decide; then a technician.",
 		}},
 		{"pedal-sink", []string{"sink", "1 in", "in", "10", "assist", "vacuum"}, []string{"A pedal that sinks loses fluid: outside, or past a seal inside. Do not drive."}},
 		{"pedal-volume", []string{"master", "1 in", "pedal-ratio", "6", "pressure", "1000 psi", "caliper", "2.75 in", "retraction", "0.010 in", "front-yield", "0.012 in", "wheel-cylinder", "7/8 in",
 			"clearance", "0.020 in", "rear-yield", "0.010 in", "hose", "4 ft", "hose-bore", "3/16 in", "fluid", "120 cc", "pipe", "236 in", "air", "1 cc"}, []string{
 			"pads up to the rotors = 2 x 5.940 in2 x 0.010 in = 0.119 in3 (1.95 cc)",
-			"shoes out to the rear drums = 4 x 0.601 in2 x 0.020 in = 0.048 in3 (0.79 cc)",
+			"shoes out to the rear drums = 4 x 0.6013 in2 x 0.020 in = 0.048 in3 (0.79 cc)",
 			"front calipers and pads yield = 2 x 5.940 in2 x 0.012 in = 0.143 in3 (2.34 cc)",
-			"rear drums and shoes yield = 4 x 0.601 in2 x 0.010 in = 0.024 in3 (0.39 cc)",
+			"rear drums and shoes yield = 4 x 0.6013 in2 x 0.010 in = 0.024 in3 (0.39 cc)",
 			"hoses swell, at most = 4.00 ft x 0.86 cc a foot = 0.210 in3 (3.44 cc)",
 			"steel pipes swell, as thick tubes = 3.205 in3 inside x 0.00022 = 0.00069 in3 (0.011 cc)",
-			"the fluid itself is squeezed = 7.323 in3 x 1000.0 psi / 246564.2 psi = 0.030 in3 (0.49 cc)",
-			"air is squeezed = 0.061 in3 x (1 - 14.7 psi / (14.7 psi + 1000.0 psi)) = 0.060 in3 (0.99 cc)",
+			"the fluid itself is squeezed = 7.323 in3 x 1000 psi / 246564 psi = 0.030 in3 (0.49 cc)",
+			"air is squeezed = 0.061 in3 x (1 - 14.7 psi / (14.7 psi + 1000 psi)) = 0.060 in3 (0.99 cc)",
 			"By the budget the pedal goes 4.84 in (123 mm).",
 		}},
 		{"pedal-volume", []string{"master", "1 in", "pedal-ratio", "6", "travel", "1.47 in", "wheel-cylinder", "7/8 in"}, []string{
@@ -395,10 +395,10 @@ func TestPedalSays(t *testing.T) {
 		}},
 		{"hydraulic-ratio", []string{"pedal-force", "70 lbf", "pedal-ratio", "5.5", "booster-gain", "3", "booster-diaphragm", "8.5 in", "vacuum", "20 inHg", "master", "1-1/16 in"}, []string{
 			"The booster has given all it has. From here more comes from the foot alone, and the pedal feels hard.",
-			"Half of the vacuum: the same foot makes 748.6 psi (5161.2 kPa), 30 % less.",
-			"No vacuum: the same foot makes 434.2 psi (2993.9 kPa), 59 % less.",
-			"For the same pressure it takes 70.0 lbf (311 N) at the pedal, with half of the vacuum 120.7 lbf (537 N), with no help 171.3 lbf (762 N).",
-			"A stop test lets nobody press with more than 150.0 lbf (667 N) (from memory). A pedal that has lost its help is a reason not to drive.",
+			"Half of the vacuum: the same foot makes 748.6 psi (5161 kPa), 30 % less.",
+			"No vacuum: the same foot makes 434.2 psi (2994 kPa), 59 % less.",
+			"For the same pressure it takes 70 lbf (311 N) at the pedal, with half of the vacuum 120.7 lbf (537 N), with no help 171.3 lbf (762 N).",
+			"A stop test lets nobody press with more than 150 lbf (667 N) (from memory). A pedal that has lost its help is a reason not to drive.",
 		}},
 	} {
 		r := run(t, tt.calc, "", tt.flags...)
