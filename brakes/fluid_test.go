@@ -132,7 +132,7 @@ func TestFluidRefuses(t *testing.T) {
 		refused(t, "hottest", refusal(JudgeMargin(unit.Temperature(bad), 400)))
 		refused(t, "boils", refusal(JudgeMargin(400, unit.Temperature(bad))))
 	}
-	refused(t, "more water than is published", refusal(f.Boils(3.8*unit.Percent)))
+	refused(t, "more water than is published", refusal(f.Boils(3.72*unit.Percent)))
 	refused(t, "4 % of water", refusal(f.Boils(4*unit.Percent)))
 	refused(t, "silicone", refusal(fluid(t, "5").Boils(1*unit.Percent)))
 }

@@ -295,8 +295,8 @@ func TestMeanDecelOfASteadyStop(t *testing.T) {
 		}
 	})
 	const source = "UN Regulation No. 13, annex 4, 1.1.2 (read): 0.8 and 0.1 of the speed"
-	near(t, "from", float64(MeanFrom), "0.80", source)
-	near(t, "to", float64(MeanTo), "0.10", source)
+	near(t, "from", float64(MeanFrom), "0.8000", source)
+	near(t, "to", float64(MeanTo), "0.1000", source)
 }
 
 func TestStopRefuses(t *testing.T) {
@@ -371,14 +371,14 @@ func TestStopRefuses(t *testing.T) {
 		"a test stop shorter than its lag": refusal(TestDecel(100*unit.KilometrePerHour, 10, 0.36)),
 		"no speed lost":                    refusal(MeanDecel(10, 10, 1, 2)),
 		"no way gone":                      refusal(MeanDecel(10, 5, 2, 2)),
-		"too far from the speed, below":    refusal(CorrectedDistance(20, 17.9, 20)),
-		"too far from the speed, above":    refusal(CorrectedDistance(20, 22.1, 20)),
-		"14 mph":                           refusal(SightDistance(14 * unit.MilePerHour)),
-		"81 mph":                           refusal(SightDistance(81 * unit.MilePerHour)),
+		"too far from the speed, below":    refusal(CorrectedDistance(20, 17.99, 20)),
+		"too far from the speed, above":    refusal(CorrectedDistance(20, 22.01, 20)),
+		"14.9 mph":                           refusal(SightDistance(14.9 * unit.MilePerHour)),
+		"80.5 mph":                           refusal(SightDistance(80.5 * unit.MilePerHour)),
 	} {
 		refused(t, what, err)
 	}
-	for _, v := range []unit.Speed{19 * unit.MilePerHour, 71 * unit.MilePerHour} {
+	for _, v := range []unit.Speed{19.9 * unit.MilePerHour, 70.5 * unit.MilePerHour} {
 		_, _, err := CodeDistance(v)
 		refused(t, v.String(), err)
 	}
@@ -451,6 +451,26 @@ func TestStopRules(t *testing.T) {
 	light := forceRule(t, "us-393-light-truck")
 	if light.TooSlow(17*unit.FootPerSecondSquared) || !light.TooSlow(16.9*unit.FootPerSecondSquared) || light.TooWeak(0.528) || !light.TooWeak(0.527) {
 		t.Error("the very figure is not enough, or less is")
+	}
+}
+
+// Where the brakes are just fully on as it stands, the two forms meet so softly
+// that only many digits tell them apart.
+func TestStopWhereFormsMeet(t *testing.T) {
+	for _, v := range []float64{0.985, 0.995, 1.005, 1.015} {
+		// Build-up of 2 s to 1 m/s²: fully on when 1 m/s is gone.
+		want := v + v*v/2 - 4.0/24
+		if v < 1 {
+			want = 2.0 / 3 * v * math.Sqrt(4*v)
+		}
+		s := Stop{From: unit.Speed(v), Brakes: 1, BuildUp: 2}
+		got, err := StoppingDistance(s)
+		if err != nil || math.Abs(float64(got.Distance)-want) > 1e-14 {
+			t.Errorf("%g m/s: %.17g, want %.17g, %v", v, float64(got.Distance), want, err)
+		}
+		if back, err := DecelOver(unit.Length(want), s); err != nil || math.Abs(float64(back)-1) > 1e-13 {
+			t.Errorf("%g m/s: back to %.17g, %v", v, float64(back), err)
+		}
 	}
 }
 
