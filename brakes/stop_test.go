@@ -373,8 +373,8 @@ func TestStopRefuses(t *testing.T) {
 		"no way gone":                      refusal(MeanDecel(10, 5, 2, 2)),
 		"too far from the speed, below":    refusal(CorrectedDistance(20, 17.99, 20)),
 		"too far from the speed, above":    refusal(CorrectedDistance(20, 22.01, 20)),
-		"14.9 mph":                           refusal(SightDistance(14.9 * unit.MilePerHour)),
-		"80.5 mph":                           refusal(SightDistance(80.5 * unit.MilePerHour)),
+		"14.9 mph":                         refusal(SightDistance(14.9 * unit.MilePerHour)),
+		"80.5 mph":                         refusal(SightDistance(80.5 * unit.MilePerHour)),
 	} {
 		refused(t, what, err)
 	}
