@@ -230,6 +230,7 @@ func (p *tty) begin() {
 	p.shows("right rear:")
 	p.send("6\r")
 	p.shows("Under the master cylinder and along every pipe")
+	p.shows("Oily, it beads with water")
 	p.once("= right rear: Dry", "Oily, it beads with water")
 }
 

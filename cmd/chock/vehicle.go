@@ -259,8 +259,11 @@ func bothWays(a unit.Any) string {
 // applies leaves out what this vehicle does not have.
 func (c *clerk) applies(f figure) bool {
 	word := func(id string) string { return c.car.Figures[id].Value.Text }
-	if f.ID == "booster-gain" {
+	switch f.ID {
+	case "booster-gain":
 		return word("booster") != "none"
+	case "booster-diaphragm":
+		return word("booster") == "" || word("booster") == "vacuum"
 	}
 	brake, fitted := builtAs(f.ID), word(axleOf(f.ID)+"-brake")
 	return brake == "" || fitted == "" || brake == fitted

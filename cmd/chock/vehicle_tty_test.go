@@ -74,7 +74,7 @@ func TestTerminalVehicleFromClass(t *testing.T) {
 	p.shows("Left at disc, typical.")
 	p.send("stop\r")
 	assert.Nil(t, p.ends(0))
-	assert.Contains(t, p.words(), "Red car 0 known, 32 typical, ")
+	assert.Contains(t, p.words(), "Red car 0 known, 35 typical, ")
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
 	assert.Contains(t, string(data), "#: INVENTED: ")
