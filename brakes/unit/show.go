@@ -21,6 +21,10 @@ func Format(kind Kind, si float64, unit string) string {
 		s, _ = t.pair(si)
 	}
 	v := s.to(si)
+	if size := math.Abs(v); t.coarse() && size >= 1e4 && !math.IsInf(size, 0) {
+		last := math.Pow(10, math.Floor(math.Log10(size))-3)
+		v = math.Round(v/last) * last
+	}
 	return s.text(v, t.places(s, v))
 }
 

@@ -53,6 +53,7 @@ func TestFormat(t *testing.T) {
 	assert.Equal(t, "0.102 mm", Format(KindLength, 0.0001016, "mm"))
 	assert.Equal(t, "0.00020 mm", Format(KindLength, 2e-7, "mm"), "two digits that count")
 	assert.Equal(t, "1604 psi", Format(KindPressure, 1604.27*6894.757, "psi"), "four digits at best")
+	assert.Equal(t, "17790 N", Format(KindForce, 17792.9, "N"))
 	assert.Equal(t, "481.1 lbf", Format(KindForce, 2140, "lbf"))
 	assert.Equal(t, "0.7854 in2", Format(KindArea, 5.067e-4, "in2"), "four digits of an area")
 	assert.Equal(t, "3832 mm2", Format(KindArea, 3.832e-3, "mm2"))

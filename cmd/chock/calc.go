@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"chock/brakes"
 	"chock/brakes/unit"
 	"chock/cmd/chock/internal/ask"
 	"chock/cmd/chock/internal/calc"
@@ -240,7 +241,7 @@ func (run *calcRun) unused(given map[string][]unit.Any, ran []calc.Calculation) 
 			}
 			each = append(each, strings.Join(flags, " and "))
 		}
-		return usagef("no readings: give %s", strings.Join(once(each), " or "))
+		return usagef("no readings: give %s", strings.Join(onceEach(each), " or "))
 	}
 	for _, in := range run.inputs {
 		if run.fromFile[in.Name] != "" {
@@ -343,7 +344,7 @@ func (run *calcRun) writeJSON(w io.Writer, given map[string][]unit.Any, ran []ca
 		doc.Warnings = append(doc.Warnings, r.Warnings...)
 		doc.Sources = append(doc.Sources, r.Sources...)
 	}
-	doc.Sources = once(doc.Sources)
+	doc.Sources = onceEach(doc.Sources)
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
@@ -363,7 +364,7 @@ func unitOf(kind unit.Kind, values []unit.Any) string {
 	return ""
 }
 
-func once(list []string) []string {
+func onceEach(list []string) []string {
 	out := []string{}
 	for _, s := range list {
 		if !slices.Contains(out, s) {
@@ -380,6 +381,13 @@ func (run *calcRun) writeText(w io.Writer, ran []calc.Calculation, results []cal
 		return err
 	}
 	var sources []string
+	said := map[string]bool{} // a line that two calculations have is said once
+	once := func(style ask.Style, line string) {
+		if !said[line] {
+			scr.Print(style, line)
+		}
+		said[line] = true
+	}
 	for i, r := range results {
 		if i > 0 {
 			scr.Print(ask.Plain, "")
@@ -400,19 +408,30 @@ func (run *calcRun) writeText(w io.Writer, ran []calc.Calculation, results []cal
 			scr.Print(verdictStyle(v.Verdict), upperFirst(v.Say)+".")
 		}
 		for _, line := range r.Say {
-			scr.Print(ask.Plain, line)
+			once(ask.Plain, line)
 		}
 		for _, line := range r.Warnings {
-			scr.Print(ask.Care, "Note: "+line)
+			once(ask.Care, "Note: "+line)
 		}
 		sources = append(sources, r.Sources...)
 	}
-	scr.Print(ask.Plain, "")
-	scr.Print(ask.Dim, "Sources:")
-	for _, s := range once(sources) {
+	shown := slices.DeleteFunc(onceEach(sources), ofMethod)
+	if len(shown) > 0 {
+		scr.Print(ask.Plain, "")
+		scr.Print(ask.Dim, "Sources:")
+	}
+	for _, s := range shown {
 		scr.Print(ask.Dim, "  "+s)
 	}
 	return scr.Err()
+}
+
+// ofMethod reports whether a source is that of a formula, which docs/method.md
+// and --json have, or of a limit whose verdict says already that it was given.
+func ofMethod(source string) bool {
+	marked := func(m brakes.Mark) bool { return strings.Contains(source, "("+string(m)+")") }
+	return !strings.HasPrefix(source, takenFrom) &&
+		!slices.ContainsFunc([]brakes.Mark{brakes.Published, brakes.Practice, brakes.Memory, brakes.Estimate}, marked)
 }
 
 func verdictStyle(v unit.Verdict) ask.Style {

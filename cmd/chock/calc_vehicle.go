@@ -101,6 +101,8 @@ func (run *calcRun) whichAxle(given map[string][]unit.Any, car *record.Vehicle) 
 	return "front", nil
 }
 
+const takenFrom = "taken from "
+
 // origins says of each limit that the file gave where it is from.
 func (run *calcRun) origins(c calc.Calculation, r *calc.Result) {
 	typical := false
@@ -112,7 +114,7 @@ func (run *calcRun) origins(c calc.Calculation, r *calc.Result) {
 				continue
 			}
 			v.Mark, v.Source = from, run.vehicle
-			v.Say = strings.Replace(v.Say, ", "+calc.Given+":", ", "+from+":", 1)
+			v.Say = strings.Replace(v.Say, ", "+calc.Given+":", ", "+strings.TrimPrefix(from, fromFile)+", by the vehicle file:", 1)
 		}
 	}
 	var names []string
@@ -123,7 +125,7 @@ func (run *calcRun) origins(c calc.Calculation, r *calc.Result) {
 		}
 	}
 	if len(names) > 0 {
-		r.Sources = append(r.Sources, fmt.Sprintf("%s: %s", run.vehicle, strings.Join(names, ", ")))
+		r.Sources = append(r.Sources, takenFrom+run.vehicle+": "+strings.Join(names, ", "))
 	}
 	if typical {
 		r.Warnings = append(r.Warnings, "Some figures of the vehicle file are typical: they belong to no vehicle, and so does what follows from them.")

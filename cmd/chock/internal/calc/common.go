@@ -398,6 +398,48 @@ const (
 	sourceOrders  = "orders: ISO 12181-2, undulations per revolution; least squares checked against NIST StRD ENSO"
 )
 
-func sourceFigure[Q ~float64](what string, f brakes.Figure[Q]) string {
-	return fmt.Sprintf("%s %v: %s (%s)", what, f.Value, f.Source, f.Mark)
+// sourceFigure names a figure, its value in the person's own system first.
+func sourceFigure[Q ~float64](us bool, what string, f brakes.Figure[Q]) string {
+	return sourceOf(what+" "+figureText(us, f.Value), string(f.Mark), f.Source)
+}
+
+// figureText shows a figure, without noughts that say nothing, and in the other
+// system with one digit more than it has in SI.
+func figureText[Q ~float64](us bool, v Q) string {
+	text := unit.Of(unit.Reading[Q]{Value: v}).Both()
+	first, second, two := strings.Cut(strings.TrimSuffix(text, ")"), " (")
+	first = noNoughts(first)
+	if !two {
+		return first
+	}
+	number, name, _ := strings.Cut(first, " ")
+	digits := len(strings.TrimLeft(strings.ReplaceAll(number, ".", ""), "0"))
+	number, other, _ := strings.Cut(second, " ")
+	if x, err := strconv.ParseFloat(number, 64); err == nil && x != 0 && name != "C" {
+		places := digits - int(math.Floor(math.Log10(math.Abs(x))))
+		number = strconv.FormatFloat(x, 'f', max(min(places, decimals(number)), 0), 64)
+	}
+	second = noNoughts(number + " " + other)
+	if us {
+		first, second = second, first
+	}
+	return first + " (" + second + ")"
+}
+
+// decimals is how many digits stand after the point.
+func decimals(number string) int {
+	_, fraction, _ := strings.Cut(number, ".")
+	return len(fraction)
+}
+
+// noNoughts takes off noughts at the end of a fraction.
+func noNoughts(amount string) string {
+	number, unit, spaced := strings.Cut(amount, " ")
+	if strings.Contains(number, ".") {
+		number = strings.TrimSuffix(strings.TrimRight(number, "0"), ".")
+	}
+	if !spaced {
+		return number
+	}
+	return number + " " + unit
 }

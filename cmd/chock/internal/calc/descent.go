@@ -88,7 +88,7 @@ func (h *hill) road() error {
 	}
 	if !have {
 		cr = brakes.RollingShare.Value
-		h.r.Sources = append(h.r.Sources, sourceValue("rolling resistance", brakes.RollingShare))
+		h.r.Sources = append(h.r.Sources, sourceFigure(h.us, "rolling resistance", brakes.RollingShare))
 	}
 	area, have, err := between(h.in, "drag-area", unit.Area(0), 20, "0 to 20 m2, as 1.26 m2")
 	if err != nil {
@@ -155,7 +155,7 @@ func (h *hill) engine() error {
 		}
 		mep := brakes.EnginePressure.Value
 		h.r.step("engine: %.0f kPa (%.0f psi) x %.2f L x %.0f rpm / 2 = %s", mep.Kilopascals(), mep.PSI(), size.Litres(), turns.PerMinute(), inTwo(h.us, h.gear))
-		h.r.Sources = append(h.r.Sources, sourceValue("drag pressure of the engine", brakes.EnginePressure))
+		h.r.Sources = append(h.r.Sources, sourceFigure(h.us, "drag pressure of the engine", brakes.EnginePressure))
 	}
 	return nil
 }
@@ -170,7 +170,7 @@ func (h *hill) powers() error {
 	r.step("the hill gives m g v sin(angle) = %s", inTwo(us, neutral.Hill))
 	r.step("the tyres take %s, the air %s", inTwo(us, neutral.Tyres), inTwo(us, neutral.Wind))
 	r.step("left for the brakes in neutral: %s", inTwo(us, neutral.Brakes))
-	r.Sources = append(r.Sources, "hill: forces along the slope; percent is rise over level way", sourceValue("air", brakes.AirDensity))
+	r.Sources = append(r.Sources, "hill: forces along the slope; percent is rise over level way", sourceFigure(h.us, "air", brakes.AirDensity))
 	h.values["hill_kw"], h.values["tyres_kw"], h.values["wind_kw"], h.values["brakes_neutral_kw"] = neutral.Hill.Kilowatts(), neutral.Tyres.Kilowatts(), neutral.Wind.Kilowatts(), neutral.Brakes.Kilowatts()
 	geared := neutral
 	inGear := !math.IsNaN(float64(h.gear))

@@ -157,7 +157,7 @@ func (d *dragging) judge(brake string) error {
 			r.say("No published figure was found for a drum. It should turn by hand, with at most an even light rub.")
 		} else {
 			r.say("One maker lets the disc brake of a medium truck drag %s just after the pedal was let go, and %s after ten turns (%s).", amount(d.s, brakes.DragAtOnce.Value), amount(d.s, brakes.DragTurned.Value), brakes.DragAtOnce.Mark)
-			r.Sources = append(r.Sources, sourceFigure("drag of a medium truck", brakes.DragTurned))
+			r.Sources = append(r.Sources, sourceFigure(d.s.inch, "drag of a medium truck", brakes.DragTurned))
 		}
 		return nil
 	}

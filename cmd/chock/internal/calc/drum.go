@@ -174,6 +174,6 @@ func runDrum(raw map[string][]unit.Any) (Result, error) {
 	}
 	r.say("A gauge with two points cannot see a drum with three high places, or one off centre: a dial on the turning drum can.")
 	r.Sources = append(r.Sources, sourceOf("roundness limit", mark, source),
-		sourceFigure("scatter of a drum gauge", brakes.DrumGaugeScatter), sourceDoubt, sourceVerdict, sourceScatter)
+		sourceFigure(s.inch, "scatter of a drum gauge", brakes.DrumGaugeScatter), sourceDoubt, sourceVerdict, sourceScatter)
 	return r, nil
 }

@@ -112,7 +112,7 @@ func runFluid(raw map[string][]unit.Any) (Result, error) {
 			Say: fmt.Sprintf("hottest %s, boils at %s, %s, %s: %s", degreesTwo(us, hottest), degreesTwo(us, boils), from, mark, v.Say())})
 		margin = outcome(v, "margin-gone", "margin-thin", "margin-enough", "")
 		r.Say = append(r.Say, sayMargin(us, v)...)
-		r.Sources = append(r.Sources, sourceValue("margin", brakes.FluidMargin))
+		r.Sources = append(r.Sources, sourceFigure(us, "margin", brakes.FluidMargin))
 	}
 	r.Outcomes = append(r.Outcomes, margin)
 	if state != "fluid-unknown" {

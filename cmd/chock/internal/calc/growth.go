@@ -166,8 +166,8 @@ func runGrowth(raw map[string][]unit.Any) (Result, error) {
 	}
 	r.Sources = append(r.Sources,
 		sourceOf("distance", string(brakes.GrowthNear.Mark), brakes.GrowthNear.Source),
-		sourceFigure("felt from", brakes.FeltVariation),
-		sourceOf("runout limit", mark, source), sourceFigure("scatter of a dial", brakes.DialScatter), sourceVerdict)
+		sourceFigure(s.inch, "felt from", brakes.FeltVariation),
+		sourceOf("runout limit", mark, source), sourceFigure(s.inch, "scatter of a dial", brakes.DialScatter), sourceVerdict)
 	return r, nil
 }
 

@@ -138,7 +138,7 @@ func (o *oven) shares(axle string) error {
 	}
 	if !have && o.irons.Count < 4 && o.haveIrons {
 		o.r.warn("Share of the braking not given: %.0f %% is taken for this axle (%s).", s.Percent(), brakes.FrontShare.Mark)
-		o.r.Sources = append(o.r.Sources, sourceValue("share of the front axle", brakes.FrontShare))
+		o.r.Sources = append(o.r.Sources, sourceFigure(o.us, "share of the front axle", brakes.FrontShare))
 	}
 	o.irons.Axle = s
 	p, have, err := between(o.in, "into-iron", unit.Ratio(0.5), 1, "50 to 100 %")
@@ -245,19 +245,19 @@ func (o *oven) signs(t unit.Temperature) {
 		return
 	}
 	o.r.say("On a drum that hot %s (published, heavy vehicles). If nothing of that shows, it is likely less hot.", said)
-	o.r.Sources = append(o.r.Sources, sourceValue("sign of heat", at.From))
+	o.r.Sources = append(o.r.Sources, sourceFigure(o.us, "sign of heat", at.From))
 }
 
 // taken names what was taken because nothing was given.
 func (o *oven) taken(cools bool) {
 	if len(o.in["specific-heat"]) == 0 {
-		o.r.Sources = append(o.r.Sources, sourceValue("specific heat", brakes.IronHeat), sourceValue("of hot iron, for the low end", brakes.HotIronHeat))
+		o.r.Sources = append(o.r.Sources, sourceFigure(o.us, "specific heat", brakes.IronHeat), sourceFigure(o.us, "of hot iron, for the low end", brakes.HotIronHeat))
 	}
 	if len(o.in["into-iron"]) == 0 {
-		o.r.Sources = append(o.r.Sources, sourceValue("share into the iron, for the low end", brakes.IntoIronLeast))
+		o.r.Sources = append(o.r.Sources, sourceFigure(o.us, "share into the iron, for the low end", brakes.IntoIronLeast))
 	}
 	if cools && len(o.in["cooling-time"]) == 0 && len(o.in["cooled-from"]) == 0 {
-		o.r.Sources = append(o.r.Sources, sourceValue("cooling time", brakes.CoolingTime), sourceValue("longer or shorter by a factor of", brakes.CoolingFactor))
+		o.r.Sources = append(o.r.Sources, sourceFigure(o.us, "cooling time", brakes.CoolingTime), sourceFigure(o.us, "longer or shorter by a factor of", brakes.CoolingFactor))
 	}
 }
 
@@ -273,7 +273,7 @@ func (o *oven) fade(what string, t, high unit.Temperature) {
 	default:
 		return
 	}
-	o.r.Sources = append(o.r.Sources, sourceValue("fade begins", brakes.FadeBegins))
+	o.r.Sources = append(o.r.Sources, sourceFigure(o.us, "fade begins", brakes.FadeBegins))
 }
 
 const roughIdea = "A rough idea, no forecast: wind, shields, weight of hub and pads, and how evenly the brakes share are not in it."
@@ -497,7 +497,7 @@ func (o *oven) skin(e unit.Energy, lost unit.Speed, values map[string]float64) e
 		r.say("It holds for iron at least %s thick behind each face.", inSmall(us, 2*depth))
 	}
 	r.Sources = append(r.Sources, "skin: heat into a deep solid; Newcomb, J. Mech. Eng. Sci. 2, 1960 (from memory); one handbook has 0.527 for 0.532",
-		sourceValue("density", brakes.IronDensity), sourceValue("conductivity", brakes.IronConductivity))
+		sourceFigure(o.us, "density", brakes.IronDensity), sourceFigure(o.us, "conductivity", brakes.IronConductivity))
 	return nil
 }
 

@@ -149,7 +149,7 @@ func runIndex(raw map[string][]unit.Any) (Result, error) {
 	}
 	r.say("This stops the pulse coming back. It does not flatten a face that is already uneven.")
 	r.Sources = append(r.Sources, sourceOf("runout limit", mark, source),
-		sourceFigure("scatter of a dial", brakes.DialScatter), sourceDoubt, sourceVerdict, sourceOrders,
+		sourceFigure(s.inch, "scatter of a dial", brakes.DialScatter), sourceDoubt, sourceVerdict, sourceOrders,
 		"hub and rotor told apart: addition of two tilts as vectors; worked examples with known answers in the tests")
 	return r, nil
 }

@@ -135,7 +135,7 @@ func runLiningWear(raw map[string][]unit.Any) (Result, error) {
 		{Key: "pair_difference_mm", Number: p.Apart.Millimetres()},
 	}
 	r.Say = append(r.Say, sayPair(pair)...)
-	r.Sources = []string{sourceOf("least lining", mark, source), sourcePads(), sourceRule(), sourceDoubt, sourceVerdict}
+	r.Sources = []string{sourceOf("least lining", mark, source), sourcePads(s.inch), sourceRule(s.inch), sourceDoubt, sourceVerdict}
 	return r, nil
 }
 
@@ -221,7 +221,7 @@ func runLiningLife(raw map[string][]unit.Any) (Result, error) {
 		{Key: "thinnest_mm", Number: l.thick.Millimetres()},
 		{Key: "above_least_mm", Number: (l.thick - limit.Low).Millimetres()},
 	}
-	r.Sources = append(r.Sources, sourceOf("least lining", mark, source), sourceRule(), sourceDoubt, sourceVerdict)
+	r.Sources = append(r.Sources, sourceOf("least lining", mark, source), sourceRule(s.inch), sourceDoubt, sourceVerdict)
 
 	life, err := r.trip(in, s, l, limit.Low)
 	if err != nil {
@@ -415,7 +415,7 @@ func (r *Result) apart(in inputs, s shower, l lining, inner, outer *pad) error {
 	r.Outcomes = append(r.Outcomes, pair, side)
 	r.Values = append(r.Values, Value{Key: "pair_difference_mm", Number: apart.Millimetres()}, Value{Key: "side_difference_mm", Number: aside.Millimetres()})
 	if pair != "pair-unknown" || side != "side-unknown" {
-		r.Sources = append(r.Sources, sourcePads())
+		r.Sources = append(r.Sources, sourcePads(s.inch))
 	}
 	return nil
 }
@@ -476,9 +476,9 @@ func (r *Result) taper(in inputs, s shower, all map[string]*pad) error {
 	return nil
 }
 
-func sourcePads() string {
-	return "linings may differ by " + brakes.PadsApartGood.Value.String() + " to " + brakes.PadsApartBad.Value.String() + ": " +
-		brakes.PadsApartGood.Source + " (" + string(brakes.PadsApartGood.Mark) + ")"
+func sourcePads(us bool) string {
+	f := brakes.PadsApartGood
+	return sourceOf("linings may differ by "+figureText(us, f.Value)+" to "+figureText(us, brakes.PadsApartBad.Value), string(f.Mark), f.Source)
 }
 
-func sourceRule() string { return sourceFigure("scatter of a rule", brakes.RuleScatter) }
+func sourceRule(us bool) string { return sourceFigure(us, "scatter of a rule", brakes.RuleScatter) }

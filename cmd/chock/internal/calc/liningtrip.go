@@ -53,7 +53,7 @@ func runLiningTrip(raw map[string][]unit.Any) (Result, error) {
 		}
 	}
 	least := brakes.LiningLeast
-	r.Sources = append(r.Sources, sourceOf("least lining", string(least.Mark), least.Source), sourceRule(), sourceDoubt,
+	r.Sources = append(r.Sources, sourceOf("least lining", string(least.Mark), least.Source), sourceRule(in.us("inner", "outer")), sourceDoubt,
 		"wear in proportion to the way: Math for Automotive Technicians, page 129, 2019",
 		fmt.Sprintf("twice the wear: %s (%s)", brakes.WearFactor.Source, brakes.WearFactor.Mark))
 	return r, nil

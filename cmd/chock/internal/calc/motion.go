@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"chock/brakes"
 	"chock/brakes/unit"
 )
 
@@ -135,11 +134,6 @@ var massInputs = []Input{
 	{Name: "mass", Kind: unit.KindMass, Optional: true, Say: "weight of the whole vehicle as it is driven, as 5600 lb"},
 	{Name: "front-load", Kind: unit.KindMass, Optional: true, Vehicle: "front-load-full", Say: "in its place: weight on the front axle"},
 	{Name: "rear-load", Kind: unit.KindMass, Optional: true, Vehicle: "rear-load-full", Say: "and on the rear axle"},
-}
-
-// sourceValue names a figure that was taken because nothing was given.
-func sourceValue[Q ~float64](what string, f brakes.Figure[Q]) string {
-	return fmt.Sprintf("%s %s: %s (%s)", what, unit.Of(unit.Reading[Q]{Value: f.Value}).Both(), f.Source, f.Mark)
 }
 
 // toTen rounds to ten degrees; a nought has no sign.

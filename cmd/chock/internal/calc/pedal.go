@@ -290,7 +290,7 @@ func runPedalTravel(raw map[string][]unit.Any) (Result, error) {
 		{Key: "came_up_mm", Number: up.Millimetres()},
 		{Key: "came_up_doubt_mm", Number: brakes.Comfort.Guard() * uUp.Millimetres()},
 	}
-	r.Sources = append(r.Sources, sourceFigure("scatter of a pedal reading", brakes.PedalScatter), sourceDoubt, sourceVerdict)
+	r.Sources = append(r.Sources, sourceFigure(s.inch, "scatter of a pedal reading", brakes.PedalScatter), sourceDoubt, sourceVerdict)
 	return r, nil
 }
 

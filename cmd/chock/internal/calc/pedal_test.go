@@ -384,7 +384,7 @@ func TestPedalSays(t *testing.T) {
 			"rear drums and shoes yield = 4 x 0.6013 in2 x 0.010 in = 0.024 in3 (0.39 cc)",
 			"hoses swell, at most = 4.00 ft x 0.86 cc a foot = 0.210 in3 (3.44 cc)",
 			"steel pipes swell, as thick tubes = 3.205 in3 inside x 0.00022 = 0.00069 in3 (0.011 cc)",
-			"the fluid itself is squeezed = 7.323 in3 x 1000 psi / 246564 psi = 0.030 in3 (0.49 cc)",
+			"the fluid itself is squeezed = 7.323 in3 x 1000 psi / 246600 psi = 0.030 in3 (0.49 cc)",
 			"air is squeezed = 0.061 in3 x (1 - 14.7 psi / (14.7 psi + 1000 psi)) = 0.060 in3 (0.99 cc)",
 			"By the budget the pedal goes 4.84 in (123 mm).",
 		}},

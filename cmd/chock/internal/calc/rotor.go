@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"chock/brakes"
 	"chock/brakes/unit"
@@ -187,7 +188,7 @@ func (t *thickness) explain(r *Result) {
 		r.Say = append(r.Say, s.settle(even, t.gauge.Gauge, 0, micrometer)...)
 	}
 	r.Sources = append(r.Sources, sourceOf("variation limit", even.mark, even.source),
-		sourceFigure("scatter of a micrometer", brakes.MicrometerScatter), sourceDoubt, sourceVerdict, sourceScatter)
+		sourceFigure(t.s.inch, "scatter of a micrometer", brakes.MicrometerScatter), sourceDoubt, sourceVerdict, sourceScatter)
 	if len(t.read.Orders) > 0 {
 		r.Sources = append(r.Sources, sourceOrders)
 	}
@@ -327,7 +328,7 @@ func (t *runout) explain(r *Result) {
 		r.Say = append(r.Say, s.settle(t.held, t.gauge.Gauge, t.drift, dial)...)
 	}
 	r.Sources = append(r.Sources, sourceOf("runout limit", t.held.mark, t.held.source),
-		sourceFigure("scatter of a dial", brakes.DialScatter), sourceDoubt, sourceVerdict, sourceScatter)
+		sourceFigure(t.s.inch, "scatter of a dial", brakes.DialScatter), sourceDoubt, sourceVerdict, sourceScatter)
 	if t.closing.have {
 		r.Sources = append(r.Sources, fmt.Sprintf("closing error: %s (%s)", brakes.ClosingShare.Source, brakes.ClosingShare.Mark))
 	}
@@ -354,6 +355,9 @@ func scatterSteps(s shower, g brakes.Gauge[unit.Length], n int, all, net unit.Le
 }
 
 func sourceOf(what, mark, source string) string {
+	if mark == string(brakes.Estimate) {
+		source = strings.TrimPrefix(source, "our choice: ") // the mark says so
+	}
 	return fmt.Sprintf("%s: %s (%s)", what, source, mark)
 }
 

@@ -136,7 +136,7 @@ func runLiningSides(raw map[string][]unit.Any) (Result, error) {
 		r.Verdicts = append(r.Verdicts, v)
 		r.Values = append(r.Values, Value{Key: key, Number: apart.Millimetres()})
 	}
-	r.Sources = []string{sourcePads(), sourceRule(), sourceDoubt, sourceVerdict}
+	r.Sources = []string{sourcePads(s.inch), sourceRule(s.inch), sourceDoubt, sourceVerdict}
 	return r, nil
 }
 
@@ -187,7 +187,7 @@ func runBores(raw map[string][]unit.Any) (Result, error) {
 	}
 	r.Sources = []string{
 		"force of a piston: pressure times area, Pascal's law",
-		sourceFigure("bores of one size differ by no more than", brakes.BoresApart),
+		sourceFigure(s.inch, "bores of one size differ by no more than", brakes.BoresApart),
 	}
 	return r, nil
 }

@@ -204,14 +204,14 @@ func (d *drive) measure() error {
 	r.step("doubt of it: u = %s from the mark and the tape, %s from the speed; together %s", inOwn(d.us, g.Doubt(0)), inOwn(d.us, brakes.StopDoubt(d.way, 0, d.measured, v.Doubt(0))), inTwo(d.us, d.doubt))
 	r.Sources = append(r.Sources, "doubt of a measured stop: JCGM 100:2008 (GUM), 5.1.2")
 	if !haveSlip {
-		r.Sources = append(r.Sources, sourceValue("doubt of the speed", brakes.SpeedDoubt))
+		r.Sources = append(r.Sources, sourceFigure(d.us, "doubt of the speed", brakes.SpeedDoubt))
 	}
 	if !haveOff {
-		r.Sources = append(r.Sources, sourceValue("doubt of the mark", brakes.StopMark))
+		r.Sources = append(r.Sources, sourceFigure(d.us, "doubt of the mark", brakes.StopMark))
 	}
 	if d.measured > times(unit.Ratio(1+1e-9), brakes.TestSpeedMost.Value) {
 		r.warn("On a public road, test from no more than %s: one state's law says so, and it is enough to judge by.", inTwo(d.us, brakes.TestSpeedMost.Value))
-		r.Sources = append(r.Sources, sourceValue("speed of a road test", brakes.TestSpeedMost))
+		r.Sources = append(r.Sources, sourceFigure(d.us, "speed of a road test", brakes.TestSpeedMost))
 	}
 	return nil
 }
@@ -379,7 +379,7 @@ func (d *drive) hot() error {
 	d.r.step("less %.2f s for the brakes to come on: cold %s, hot %s", lag.Seconds(), inTwo(d.us, dc), inTwo(d.us, dh))
 	d.r.step("hot over cold = %s", percent(share))
 	d.r.say("Hot brakes did %.0f %% of what cold ones did. A new light vehicle has to keep %.0f %% with no harder foot (published); that is a standard for new ones.", share.Percent(), brakes.HotLeast.Value.Percent())
-	d.r.Sources = append(d.r.Sources, sourceValue("hot over cold", brakes.HotLeast))
+	d.r.Sources = append(d.r.Sources, sourceFigure(d.us, "hot over cold", brakes.HotLeast))
 	return nil
 }
 
@@ -563,7 +563,7 @@ func (d *drive) holdStop(rule brakes.StopRule) (Verdict, error) {
 		return v, nil
 	}
 	if math.Abs(float64(d.stop.Downhill)) > float64(brakes.TestSlope.Value)*(1+1e-9) {
-		d.r.Sources = append(d.r.Sources, sourceValue("slope of a road test", brakes.TestSlope))
+		d.r.Sources = append(d.r.Sources, sourceFigure(d.us, "slope of a road test", brakes.TestSlope))
 		return unable("it wants a level road, within 1 %, so this stop says nothing")
 	}
 	way, err := brakes.CorrectedDistance(d.way, d.measured, rule.From)
@@ -693,7 +693,7 @@ func (d *drive) newVehicle(test brakes.DistanceTest) (Verdict, error) {
 	d.after(v.Verdict, true)
 	if test.OfTop == 0 && !brakes.SpeedCounts(d.measured, test.From) {
 		d.r.say("That test is driven from %s and counts no run from under 98 %% of it; the distance here is what its formula gives for your speed.", inTwo(d.us, test.From))
-		d.r.Sources = append(d.r.Sources, sourceValue("speed that counts", brakes.RunSpeedLeast))
+		d.r.Sources = append(d.r.Sources, sourceFigure(d.us, "speed that counts", brakes.RunSpeedLeast))
 	}
 	return v, nil
 }

@@ -520,7 +520,7 @@ func (h *grip) modelWarnings(build brakes.Build, reverse bool) error {
 			return blame("friction", err)
 		}
 		h.r.step("a handbook has a factor of %.0f at friction 0.38 to 0.40 (%s); at %.3f that is %.3f", float64(typical.Value), typical.Mark, float64(h.mu), float64(h.usual))
-		h.r.Sources = append(h.r.Sources, sourceFigure("usual factor", typical))
+		h.r.Sources = append(h.r.Sources, sourceFigure(h.s.inch, "usual factor", typical))
 	}
 	if h.mu > brakes.FloatingTrusted.Value {
 		h.r.warn("Over a friction of %.2f it gives far too much (%s).", float64(brakes.FloatingTrusted.Value), brakes.FloatingTrusted.Mark)
@@ -727,7 +727,7 @@ func (h *grip) result() error {
 		r.Sources = append(r.Sources, "shoes on pins: Shigley's Mechanical Engineering Design, sections 16-2 and 16-3, checked against its printed solutions")
 	default:
 		r.Sources = append(r.Sources, "floating shoes: moments about block, link and anchor at the centre of pressure, derived for this program (our estimate)",
-			sourceFigure("shoes' proportions", brakes.ShoeReach))
+			sourceFigure(h.s.inch, "shoes' proportions", brakes.ShoeReach))
 	}
 	r.Sources = append(r.Sources, fmt.Sprintf("friction of %.2f and %.2f, leading-trailing and duo-servo of common proportions: %s (%s)", float64(brakes.FrictionUsual.Value), float64(brakes.FrictionSlick.Value), brakes.FrictionUsual.Source, brakes.FrictionUsual.Mark))
 	return nil
