@@ -110,7 +110,7 @@ func chord(th float64) float64 { return 2 * math.Sin(th/2) / th }
 // Source: Bhandari, Design of Machine Elements, table 12.1, page 495, read in
 // a transcription (FOSSEE, Scilab textbook companion 764, example 12.13).
 // Adding up pressures that fall with the radius gives more: 0.9987, 0.9949,
-// 0.9885, 0.9791, 0.9665. The table stays, and the doubt is up to 3.1 in 100.
+// 0.9885, 0.9791, 0.9665. The table stays, and the doubt is up to 3.4 in 100.
 var roundPad = [...]float64{1, 0.9833, 0.9693, 0.9572, 0.9467, 0.9375}
 
 // RoundPad is the contact of a round pad; between the lines of its table it is

@@ -135,8 +135,9 @@ func TestPadsByElements(t *testing.T) {
 }
 
 // A round pad's table against pressures added up that fall with the radius:
-// the table is lower, and by no more than its page says.
+// the table is lower, by as much as its comment says.
 func TestRoundPadByElements(t *testing.T) {
+	most := 0.0
 	for i, want := range roundPad {
 		x := float64(i) / 10
 		if x == 0 {
@@ -150,10 +151,13 @@ func TestRoundPadByElements(t *testing.T) {
 		}, 0, x) / (math.Pi * x * x / 2)
 		direct := []string{"", "0.9987", "0.9949", "0.9885", "0.9791", "0.9665"}[i]
 		near(t, "added up", 1/mean, direct, "comment of the table; worked apart in plain Python")
-		if off := 1/mean/want - 1; off < 0.01 || off > 0.0345 {
+		off := 1/mean/want - 1
+		if off < 0.01 {
 			t.Errorf("at %g: %g by elements, %g by the table: %.2g %%", x, 1/mean, want, 100*off)
 		}
+		most = max(most, off)
 	}
+	near(t, "most that the table lies under, in 100", 100*most, "3.4", "comment of the table, docs/method.md; worked apart in plain Python")
 	// Between two lines of the table.
 	c, err := RoundPad(0.025, 0.1)
 	near(t, "between", float64(must(t, c, err).Radius), "0.096325", notes+"(0.9693 + 0.9572)/2 x 0.1")

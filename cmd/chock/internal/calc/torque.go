@@ -315,7 +315,7 @@ func (h *grip) pad() (c brakes.Contact, full bool, err error) {
 		}
 		h.line = c.ForceLine
 		h.r.step("round pad: %s over %s = %.3f; by the table it works at %s", h.s.bare(round), h.s.bare(radius), float64(unit.Per(round, radius)), size(c.Radius))
-		h.r.Sources = append(h.r.Sources, "round pads: Bhandari, Design of Machine Elements, table 12.1, page 495; adding up the pressures gives up to 3.1 in 100 more")
+		h.r.Sources = append(h.r.Sources, "round pads: Bhandari, Design of Machine Elements, table 12.1, page 495; adding up the pressures gives up to 3.4 in 100 more")
 		return c, true, nil
 	case haveInner != haveOuter:
 		missing, given := "pad-outer", "pad-inner"
