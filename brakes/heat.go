@@ -496,7 +496,7 @@ func (d Descent) Powers() (Held, error) {
 	press, pull := d.Mass.OnSlope(d.Downhill)
 	v := float64(d.Speed)
 	wind := unit.Force(float64(d.Air) / 2 * float64(d.DragArea) * v * v)
-	h := Held{Hill: pull.Driven(d.Speed), Tyres: times(float64(d.Rolling), press).Driven(d.Speed), Wind: wind.Driven(d.Speed), Engine: d.Engine}
+	h := Held{Hill: pull.Pushing(d.Speed), Tyres: times(float64(d.Rolling), press).Pushing(d.Speed), Wind: wind.Pushing(d.Speed), Engine: d.Engine}
 	h.Brakes = max(h.Hill-h.Tyres-h.Wind-h.Engine, 0)
 	return h, finite("power", h.Hill)
 }

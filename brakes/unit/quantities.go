@@ -259,9 +259,6 @@ func (t Torque) Over(arm Length) Force { return Force(float64(t) / float64(arm))
 // Along gives the work of f along a way.
 func (f Force) Along(way Length) Energy { return Energy(float64(f) * float64(way)) }
 
-// Pushing gives the power of f that goes along at speed v.
-func (f Force) Pushing(v Speed) Power { return Power(float64(f) * float64(v)) }
-
 // At gives the force that accelerates m at a.
 func (m Mass) At(a Acceleration) Force { return Force(float64(m) * float64(a)) }
 
@@ -293,8 +290,8 @@ func (s Speed) For(t Time) Length { return Length(float64(s) * float64(t)) }
 // Over gives the time in which a steady deceleration a takes off speed s.
 func (s Speed) Over(a Acceleration) Time { return Time(float64(s) / float64(a)) }
 
-// Driven gives the power that f spends at speed v.
-func (f Force) Driven(v Speed) Power { return Power(float64(f) * float64(v)) }
+// Pushing gives the power of f that goes along at speed v.
+func (f Force) Pushing(v Speed) Power { return Power(float64(f) * float64(v)) }
 
 // Into gives the rise of a mass m of specific heat c that takes up e.
 func (e Energy) Into(m Mass, c SpecificHeat) TempChange {
