@@ -167,22 +167,14 @@ func PressurePulse(pushed, takes unit.Volume, at unit.Pressure) (unit.Pressure, 
 //
 //	ΔT = 2 μ A Δp r    two pads
 //
-// Δp in Pa, 0 or more; A pistons of one side in m², friction μ and effective
-// radius r in m more than 0. Source: Coulomb's law at two pads.
+// Δp in Pa, 0 or more; A pistons of one side in m², more than 0; the rest as
+// for [DiscTorque], whose torque this is. Source: Coulomb's law at two pads.
 func TorquePulse(pulse unit.Pressure, piston unit.Area, friction unit.Ratio, radius unit.Length) (unit.Torque, error) {
-	if err := notNegative("pressure", pulse); err != nil {
+	clamp, err := PistonForce(pulse, piston)
+	if err != nil {
 		return 0, err
 	}
-	if err := above("piston area", piston, 0); err != nil {
-		return 0, err
-	}
-	if err := above("friction", friction, 0); err != nil {
-		return 0, err
-	}
-	if err := positive("effective radius", radius); err != nil {
-		return 0, err
-	}
-	return times(2*float64(friction), pulse.On(piston)).At(radius), nil
+	return DiscTorque(friction, clamp, radius)
 }
 
 // RubOrder is the part of the wear that a wobbling rotor leaves in its own
@@ -235,15 +227,15 @@ type Worn struct {
 //
 //	V = k E / μ    V/A off its thickness    k [WearRate], ± [WearBand]
 //
-// Energy E of this pad in J, 0 or more; friction μ and pad area A in m² more
-// than 0. Energy goes with the square of the speed, and hot linings wear faster
+// Energy E of this pad in J, 0 or more; friction μ more than 0 and no more than
+// [MostFriction], pad area A in m² more than 0. Energy goes with the square of the speed, and hot linings wear faster
 // than in proportion: a trip of motorway stops or of mountains wears more than
 // its share. Source: Archard's law of wear; k from memory.
 func WornBy(energy unit.Energy, friction unit.Ratio, pad unit.Area) (Worn, error) {
 	if err := notNegative("energy", energy); err != nil {
 		return Worn{}, err
 	}
-	if err := above("friction", friction, 0); err != nil {
+	if err := lining(friction); err != nil {
 		return Worn{}, err
 	}
 	if err := above("pad area", pad, 0); err != nil {

@@ -155,6 +155,12 @@ func TestGrowthRefuses(t *testing.T) {
 		_, err = WornBy(1, 1, unit.Area(x))
 		refused(t, "area", err)
 	}
+	for _, mu := range []unit.Ratio{1.01, 38} { // a percentage without its sign
+		_, err := TorquePulse(1, 1, mu, 1)
+		refused(t, "friction of no lining", err)
+		_, err = WornBy(1, mu, 1)
+		refused(t, "friction of no lining", err)
+	}
 	_, _, err := TripShare(0)
 	refused(t, "no trip", err)
 	_, err = PerPass(1, 0, 1)
