@@ -320,7 +320,7 @@ func runHeat(raw map[string][]unit.Any) (Result, error) {
 	nan := math.NaN()
 	values := map[string]float64{"energy_kj": e.Kilojoules()}
 	if o.haveIrons {
-		if err := o.stops(e, from-to, values); err != nil {
+		if err := o.stops(e, from, to, values); err != nil {
 			return Result{}, err
 		}
 	} else {
@@ -362,7 +362,7 @@ func turned(k unit.Ratio) string {
 }
 
 // stops works out one stop and those that follow.
-func (o *oven) stops(e unit.Energy, lost unit.Speed, values map[string]float64) error {
+func (o *oven) stops(e unit.Energy, from, to unit.Speed, values map[string]float64) error {
 	r, us, i := o.r, o.us, o.irons
 	rise, err := i.Rise(e)
 	if err != nil {
@@ -441,7 +441,7 @@ func (o *oven) stops(e unit.Energy, lost unit.Speed, values map[string]float64) 
 	}
 	o.fade("This", final, high)
 	o.signs(final)
-	if err := o.skin(e, lost, values); err != nil {
+	if err := o.skin(e, from, to, values); err != nil {
 		return err
 	}
 	o.taken(n > 1)
@@ -449,8 +449,9 @@ func (o *oven) stops(e unit.Energy, lost unit.Speed, values map[string]float64) 
 	return nil
 }
 
-// skin works out the surface of one rotor.
-func (o *oven) skin(e unit.Energy, lost unit.Speed, values map[string]float64) error {
+// skin works out the surface of one rotor. A stop that ends at a speed is the
+// beginning of one to a stand, for the heat comes in as fast.
+func (o *oven) skin(e unit.Energy, from, to unit.Speed, values map[string]float64) error {
 	area, haveArea, err := between(o.in, "swept-area", unit.Area(1e-3), 1, "2 to 1,500 in2 (10 to 10,000 cm2)")
 	if err != nil {
 		return err
@@ -474,9 +475,12 @@ func (o *oven) skin(e unit.Energy, lost unit.Speed, values map[string]float64) e
 		return nil
 	}
 	metal := brakes.Metal{Heat: o.irons.Heat, Density: brakes.IronDensity.Value, Conductivity: brakes.IronConductivity.Value}
-	stop := lost.Over(a)
+	stop, whole := (from - to).Over(a), from.Over(a)
 	one := unit.Energy(float64(e) * float64(o.irons.Axle) * float64(o.irons.Inside) / float64(o.irons.Count))
-	flash, err := brakes.SurfaceFlash(one, area, stop, metal)
+	kept := float64(unit.Per(to, from))
+	toStand := unit.Energy(float64(one) / (1 - kept*kept))
+	hottest := min(whole/2, stop)
+	flash, err := brakes.FlashAt(toStand, area, whole, hottest, metal)
 	if err != nil {
 		return err
 	}
@@ -490,9 +494,15 @@ func (o *oven) skin(e unit.Energy, lost unit.Speed, values map[string]float64) e
 		r.warn("The iron behind the face is only %s: heat comes through before the stop ends, so the skin cannot be told from the whole.", inSmall(us, wall))
 		return nil
 	}
-	r.step("skin: 0.532 x (2 E/(A ts)) x sqrt(ts)/sqrt(k x density x c), E = %s into %s: %s", inTwo(us, one), areaTwo(us, area), inTwo(us, flash))
+	when := "Half way through"
+	if to > 0 {
+		when = "At its hottest"
+		r.step("skin: as in the first %.1f s of a stop to a stand, which takes %.1f s and brings %s into %s: %s", hottest.Seconds(), whole.Seconds(), inTwo(us, toStand), areaTwo(us, area), inTwo(us, flash))
+	} else {
+		r.step("skin: 0.532 x (2 E/(A ts)) x sqrt(ts)/sqrt(k x density x c), E = %s into %s: %s", inTwo(us, one), areaTwo(us, area), inTwo(us, flash))
+	}
 	values["flash_rise_c"] = flash.CelsiusDegrees()
-	r.say("Half way through, the rubbed skin is about %s hotter than before, for a second or two. That is the same heat, not yet spread.", tenDegrees(us, flash))
+	r.say("%s, the rubbed skin is about %s hotter than before, for a second or two. That is the same heat, not yet spread.", when, tenDegrees(us, flash))
 	if !haveWall {
 		r.say("It holds for iron at least %s thick behind each face.", inSmall(us, 2*depth))
 	}

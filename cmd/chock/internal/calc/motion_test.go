@@ -627,3 +627,21 @@ func BenchmarkCalcFluid(b *testing.B) {
 func BenchmarkCalcPark(b *testing.B) {
 	benchmarkMotion(b, "park-holds", "mass", "2722 kg", "grade", "20 %", "tyre-radius", "0.35 m")
 }
+
+// A stop that ends at half of its speed has been as hot at its skin as one to a
+// stand, which is hottest there; one that ends sooner is hottest at its end.
+func TestSkinOfAStopThatEndsAtASpeed(t *testing.T) {
+	skin := func(to string) float64 {
+		r := run(t, "stop-heat", "", "mass", "2500 kg", "speed", "100 km/h", "to-speed", to, "rotor-mass", "8.5 kg", "share", "70 %", "decel", "7 m/s2", "swept-area", "900 cm2")
+		return r.Values.Get("flash_rise_c")
+	}
+	whole := skin("0 km/h")
+	for _, tt := range []struct {
+		to   string
+		want float64 // over that of the stop to a stand; sqrt(t)(1 - 2t/(3T)) over its greatest, t/T being what is lost of the speed
+	}{{"30 km/h", 1}, {"50 km/h", 1}, {"60 km/h", math.Sqrt(0.4) * (1 - 0.8/3) / (math.Sqrt(0.5) * 2 / 3)}, {"90 km/h", math.Sqrt(0.1) * (1 - 0.2/3) / (math.Sqrt(0.5) * 2 / 3)}} {
+		if got := skin(tt.to) / whole; math.Abs(got-tt.want) > 1e-9 {
+			t.Errorf("to %s the skin is %.4f of that of a whole stop, want %.4f", tt.to, got, tt.want)
+		}
+	}
+}
