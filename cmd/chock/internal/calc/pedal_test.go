@@ -424,3 +424,22 @@ func BenchmarkCalcPedal(b *testing.B) {
 		}
 	}
 }
+
+// Free play is read with the same tape as the rest, and its doubt is in the
+// fluid; what pumping took away has it on both sides, and leaves it out.
+func TestFreePlayHasItsDoubt(t *testing.T) {
+	doubts := func(more ...string) (first, gone float64) {
+		v := run(t, "pedal-volume", "in", append([]string{"master", "1", "pedal-ratio", "6", "travel", "3", "pumped-travel", "2"}, more...)...).Values
+		return v.Get("volume_doubt_cc"), v.Get("gone_doubt_cc")
+	}
+	without, gone := doubts()
+	with, still := doubts("free-play", "1.0")
+	// 1/4 in is the coarsest that a tape counts as read to, 0.1 in is finer: the play is known a little better.
+	u := func(step float64) float64 { return math.Hypot(step/math.Sqrt(12), 2/25.4) }
+	if want := math.Hypot(u(0.25), u(0.1)) / u(0.25); math.Abs(with/without-want) > 1e-9 {
+		t.Errorf("with free play the doubt is %g times as much, want %g", with/without, want)
+	}
+	if math.Abs(still-gone) > 1e-12 {
+		t.Errorf("what pumping took away is doubted by %g cc with free play, %g without", still, gone)
+	}
+}

@@ -56,6 +56,7 @@ type fluid struct {
 	area    unit.Area // of it
 	pedal   unit.Ratio
 	play    unit.Length
+	uPlay   unit.Length // of it; 0 where none was read
 	press   unit.Pressure
 	front   unit.Area     // pistons of one side, one wheel
 	shoes   []unit.Length // bores of all wheels with drums
@@ -134,7 +135,7 @@ func (f *fluid) read() (err error) {
 	}
 	f.r.step("master cylinder = pi/4 x (%s)² = %s", f.s.bare(f.bore), amount(f.s, f.area))
 	if len(in["free-play"]) > 0 {
-		if f.play, _, err = in.tape("free-play"); err != nil {
+		if f.play, f.uPlay, err = in.tape("free-play"); err != nil {
 			return err
 		}
 	}
@@ -357,7 +358,7 @@ func (f *fluid) moved() (first, stays, gone amountOf, err error) {
 			return a, &InputError{"free-play", fmt.Errorf("%s is more than the pedal went, %s", typed(f.in["free-play"][0]), f.own(travel))}
 		}
 		if a.v, err = brakes.PedalVolume(travel-f.play, f.pedal, f.bore); err == nil {
-			a.u, err = brakes.PedalVolume(u, f.pedal, f.bore)
+			a.u, err = brakes.PedalVolume(unit.Length(math.Hypot(float64(u), float64(f.uPlay))), f.pedal, f.bore)
 		}
 		return a, err
 	}
