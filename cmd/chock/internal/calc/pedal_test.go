@@ -443,3 +443,23 @@ func TestFreePlayHasItsDoubt(t *testing.T) {
 		t.Errorf("what pumping took away is doubted by %g cc with free play, %g without", still, gone)
 	}
 }
+
+// The hoses of a budget are counted with the most that they may swell, so the
+// air beside them is the least that there can be: the most is said too.
+func TestAirBesideHosesIsTheLeast(t *testing.T) {
+	air := func(more ...string) (float64, string) {
+		r := run(t, "pedal-volume", "in", append([]string{"master", "1", "pedal-ratio", "6", "travel", "3", "pumped-travel", "3", "pressure", "1000 psi", "front-yield", "0.012", "caliper", "2.75"}, more...)...)
+		return r.Values.Get("air_cc"), strings.Join(r.Say, "\n")
+	}
+	most, text := air()
+	if strings.Contains(text, "swell less") {
+		t.Error("there are no hoses in it")
+	}
+	least, text := air("hose", "60 in")
+	if !(least < most) {
+		t.Errorf("%g cc beside hoses, %g without", least, most)
+	}
+	if want := "Hoses that swell less than their most leave more air: up to " + unit.FormatTo(unit.KindVolume, most*1e-6, "in3", 2); !strings.Contains(text, want) {
+		t.Errorf("want %q in\n%s", want, text)
+	}
+}

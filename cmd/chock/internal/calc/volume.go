@@ -517,6 +517,14 @@ func (f *fluid) air(spring amountOf, other unit.Volume) (air, quick, u float64, 
 	u = brakes.Safety.Guard() * doubt.Millilitres()
 	r.step("as air: %s / (1 - %s / (%s + %s)) = %s", own(f.s, left), own(f.s, brakes.AtmosphereSea.Value), own(f.s, brakes.AtmosphereSea.Value), own(f.s, f.press), amount(f.s, slow))
 	r.say("All air: about %s, %s.", about2(f.s, slow), giveOrTake(about2(f.s, unit.Volume(u)*unit.Millilitre)))
+	if hoses := f.budget.Hoses; hoses > 0 {
+		// They are counted with the most that they may take, so this is the least.
+		most, err := brakes.AirBehind(max(0, spring.v-(other-hoses)), f.press, brakes.AtmosphereSea.Value, 1)
+		if err != nil {
+			return 0, 0, 0, err
+		}
+		r.say("Hoses that swell less than their most leave more air: up to %s.", about2(f.s, most))
+	}
 	if other == 0 {
 		r.say("Hoses, pads and calipers take some of it on every vehicle, so there is less air than that, or none.")
 	}
