@@ -86,6 +86,12 @@ var (
 		Source: "our choice: a warm petrol engine with its throttle shut, 150 to 250 kPa",
 		Scope:  "mean pressure with which an engine holds back, over its whole displacement every second turn",
 	}
+	EngineLeast = Figure[unit.Pressure]{
+		Value:  150 * unit.Kilopascal,
+		Mark:   Estimate,
+		Source: "our choice: the lower end of a warm petrol engine with its throttle shut",
+		Scope:  "mean pressure with which an engine holds back, where no more may be counted on",
+	}
 	FadeBegins = Figure[unit.Temperature]{
 		Value:  unit.Celsius(300),
 		Mark:   Published,
@@ -285,8 +291,9 @@ func HeatDepth(t unit.Time, m Metal) (unit.Length, error) {
 //	T = Ta + (T0 - Ta) e^(-t/τ)
 //
 // τ, more than 0, is the time in which what it is over the air falls to 37 %;
-// t 0 or more. It holds while the speed stays, for wind cools; glowing iron
-// cools faster. Source: Newton's law of cooling.
+// t 0 or more. It holds while the speed stays, for wind cools, and below the
+// heat at which iron glows, the last of [HeatSigns]: from there on it cools
+// faster, and what comes out is too much. Source: Newton's law of cooling.
 func Cooled(start, air unit.Temperature, t, cooling unit.Time) (unit.Temperature, error) {
 	if err := airs(start, air, cooling); err != nil {
 		return 0, err

@@ -358,6 +358,7 @@ func Figures() []Listed {
 		listed("DragArea", DragArea),
 		listed("AirDensity", AirDensity),
 		listed("EnginePressure", EnginePressure),
+		listed("EngineLeast", EngineLeast),
 		listed("VentPerTurn", VentPerTurn),
 		listed("FadeBegins", FadeBegins),
 		listed("FluidMargin", FluidMargin),

@@ -47,7 +47,7 @@ func TestStopFiguresAreExact(t *testing.T) {
 
 		"IronHeat": {"J/kg-K", 460, rules}, "HotIronHeat": {"J/kg-K", 540, tools}, "IronDensity": {"kg/m3", 7200, tools}, "IronConductivity": {"W/m-K", 50, tools},
 		"IntoIronLeast": {"%", 90, tools}, "AirDensity": {"kg/m3", 1.2, tools}, "VentPerTurn": {"W/m2-K", 0.077 * 60, rules}, "FadeBegins": {"C", 300, rules},
-		"FrontShare": {"%", 70, ours}, "CoolingTime": {"min", 10, ours}, "CoolingFactor": {"", 2, ours}, "RollingShare": {"%", 1.2, ours}, "DragArea": {"m2", 1.26, ours}, "EnginePressure": {"kPa", 200, ours},
+		"FrontShare": {"%", 70, ours}, "CoolingTime": {"min", 10, ours}, "CoolingFactor": {"", 2, ours}, "RollingShare": {"%", 1.2, ours}, "DragArea": {"m2", 1.26, ours}, "EnginePressure": {"kPa", 200, ours}, "EngineLeast": {"kPa", 150, ours},
 		"lining-smell from": {"F", 550, rules}, "lining-smoke from": {"F", 850, rules}, "lining-burn from": {"F", 1100, rules}, "drum-red from": {"F", 1250, rules},
 		"dot-3 dry": {"C", 205, rules}, "dot-3 wet": {"C", 140, rules}, "dot-4 dry": {"C", 230, rules}, "dot-4 wet": {"C", 155, rules},
 		"dot-5 dry": {"C", 260, rules}, "dot-5 wet": {"C", 180, rules}, "dot-5.1 dry": {"C", 260, rules}, "dot-5.1 wet": {"C", 180, rules},

@@ -41,6 +41,7 @@ type hill struct {
 	way  unit.Length
 	took unit.Time
 	gear unit.Power // of the engine; NaN where it is not known
+	weak unit.Power // of an engine that holds back less than is usual; the same where its power was given
 
 	values map[string]float64
 }
@@ -144,7 +145,7 @@ func (h *hill) engine() error {
 	case have && (haveSize || haveTurns):
 		return &InputError{"engine-drag", fmt.Errorf("give it, or --engine-size and --engine-speed in its place")}
 	case have:
-		h.gear = p
+		h.gear, h.weak = p, p
 	case haveSize && !haveTurns:
 		return &InputError{"engine-speed", fmt.Errorf("is needed beside --engine-size: what does the counter show in that gear?")}
 	case haveTurns && !haveSize:
@@ -153,9 +154,12 @@ func (h *hill) engine() error {
 		if h.gear, err = brakes.EngineDrag(brakes.EnginePressure.Value, size, turns); err != nil {
 			return err
 		}
+		if h.weak, err = brakes.EngineDrag(brakes.EngineLeast.Value, size, turns); err != nil {
+			return err
+		}
 		mep := brakes.EnginePressure.Value
 		h.r.step("engine: %.0f kPa (%.0f psi) x %.2f L x %.0f rpm / 2 = %s", mep.Kilopascals(), mep.PSI(), size.Litres(), turns.PerMinute(), inTwo(h.us, h.gear))
-		h.r.Sources = append(h.r.Sources, sourceFigure(h.us, "drag pressure of the engine", brakes.EnginePressure))
+		h.r.Sources = append(h.r.Sources, sourceFigure(h.us, "drag pressure of the engine", brakes.EnginePressure), sourceFigure(h.us, "at the least", brakes.EngineLeast))
 	}
 	return nil
 }
@@ -172,12 +176,16 @@ func (h *hill) powers() error {
 	r.step("left for the brakes in neutral: %s", inTwo(us, neutral.Brakes))
 	r.Sources = append(r.Sources, "hill: forces along the slope; percent is rise over level way", sourceFigure(h.us, "air", brakes.AirDensity))
 	h.values["hill_kw"], h.values["tyres_kw"], h.values["wind_kw"], h.values["brakes_neutral_kw"] = neutral.Hill.Kilowatts(), neutral.Tyres.Kilowatts(), neutral.Wind.Kilowatts(), neutral.Brakes.Kilowatts()
-	geared := neutral
+	geared, weak := neutral, neutral
 	inGear := !math.IsNaN(float64(h.gear))
 	if inGear {
 		d := h.d
 		d.Engine = h.gear
 		if geared, err = d.Powers(); err != nil {
+			return blame("engine-drag", err)
+		}
+		d.Engine = h.weak
+		if weak, err = d.Powers(); err != nil {
 			return blame("engine-drag", err)
 		}
 		r.step("left for the brakes in gear: %s", inTwo(us, geared.Brakes))
@@ -194,6 +202,8 @@ func (h *hill) powers() error {
 	}
 	if inGear && neutral.Brakes > 0 {
 		switch left := unit.Per(geared.Brakes, neutral.Brakes); {
+		case geared.Brakes == 0 && weak.Brakes > 0:
+			r.say("In that gear the engine may just hold it. One that holds back less than is usual leaves the brakes %s: take a lower gear.", inTwo(us, weak.Brakes))
 		case geared.Brakes == 0:
 			r.say("In that gear the engine holds it alone. The brakes stay free for what comes round the bend.")
 		default:
@@ -201,7 +211,7 @@ func (h *hill) powers() error {
 		}
 	}
 	if o.haveIrons {
-		if err := h.hot(o, neutral, geared, inGear); err != nil {
+		if err := h.hot(o, neutral, geared, weak, inGear); err != nil {
 			return err
 		}
 	} else {
@@ -212,17 +222,19 @@ func (h *hill) powers() error {
 	return nil
 }
 
-// hot sets the temperatures side by side.
-func (h *hill) hot(o *oven, neutral, geared brakes.Held, inGear bool) error {
+// hot sets the temperatures side by side. At the high end of what is reckoned
+// the engine holds back as little as it may.
+func (h *hill) hot(o *oven, neutral, geared, weak brakes.Held, inGear bool) error {
 	r, us := &h.r, h.us
-	one := func(p unit.Power, key string) (t, low, high unit.Temperature, err error) {
+	one := func(p, most unit.Power, key string) (t, low, high unit.Temperature, err error) {
 		for _, x := range []struct {
 			at      *unit.Temperature
+			p       unit.Power
 			irons   brakes.Irons
 			cooling unit.Time
 			key     string
-		}{{&t, o.irons, o.cooling, key + "_c"}, {&low, o.low, o.quickest, key + "_low_c"}, {&high, o.irons, o.slowest, key + "_high_c"}} {
-			if *x.at, err = x.irons.After(p, o.start, o.air, h.took, x.cooling); err != nil {
+		}{{&t, p, o.irons, o.cooling, key + "_c"}, {&low, p, o.low, o.quickest, key + "_low_c"}, {&high, most, o.irons, o.slowest, key + "_high_c"}} {
+			if *x.at, err = x.irons.After(x.p, o.start, o.air, h.took, x.cooling); err != nil {
 				return t, low, high, err
 			}
 			h.values[x.key] = x.at.Celsius()
@@ -237,7 +249,7 @@ func (h *hill) hot(o *oven, neutral, geared brakes.Held, inGear bool) error {
 		inside = fmt.Sprintf(" x %.4g %%", i.Inside.Percent())
 	}
 	r.step("%d %ss of %s take %.4g %%%s of it, and lose 63 %% of what is over the air in %.1f min", i.Count, o.what, inTwo(us, i.Each), i.Axle.Percent(), inside, o.cooling.Minutes())
-	t, low, high, err := one(neutral.Brakes, "neutral")
+	t, low, high, err := one(neutral.Brakes, neutral.Brakes, "neutral")
 	if err != nil {
 		return err
 	}
@@ -245,12 +257,15 @@ func (h *hill) hot(o *oven, neutral, geared brakes.Held, inGear bool) error {
 	r.say("In neutral each %s comes to near %s at the bottom. With iron and cooling reckoned low and high: %s.", o.what, ten(us, t), tenBand(us, low, high))
 	r.Sources = append(r.Sources, "heat of a descent: steady supply with Newton's cooling")
 	if inGear {
-		g, glow, ghigh, err := one(geared.Brakes, "in_gear")
+		g, glow, ghigh, err := one(geared.Brakes, weak.Brakes, "in_gear")
 		if err != nil {
 			return err
 		}
 		r.step("in gear: %s if it went on for ever, %s at the bottom", ten(us, unit.Celsius(h.values["steady_in_gear_c"])), ten(us, g))
-		if geared.Brakes > 0 {
+		switch {
+		case h.weak < h.gear && weak.Brakes > 0:
+			r.say("In that gear it comes to near %s, with the same doubt and that of the engine %s.", ten(us, g), tenBand(us, glow, ghigh))
+		case geared.Brakes > 0:
 			r.say("In that gear it comes to near %s, with the same doubt %s.", ten(us, g), tenBand(us, glow, ghigh))
 		}
 		if d := t.Above(g); d > 20 {
@@ -260,6 +275,7 @@ func (h *hill) hot(o *oven, neutral, geared brakes.Held, inGear bool) error {
 	}
 	o.fade("In neutral it", t, high)
 	o.signs(t)
+	o.glow(high, unit.Celsius(h.values["steady_neutral_c"]))
 	o.taken(true)
 	return nil
 }

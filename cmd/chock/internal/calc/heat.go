@@ -276,6 +276,18 @@ func (o *oven) fade(what string, t, high unit.Temperature) {
 	o.r.Sources = append(o.r.Sources, sourceFigure(o.us, "fade begins", brakes.FadeBegins))
 }
 
+// glow says that the sums end where iron glows: it gives off its heat as light
+// then, which Newton's cooling leaves out.
+func (o *oven) glow(of ...unit.Temperature) {
+	signs := brakes.HeatSigns()
+	red := signs[len(signs)-1].From
+	if slices.Max(of) < red.Value {
+		return
+	}
+	o.r.say("From %s or so on iron glows and cools faster than is reckoned here. Numbers over that say one thing: far too hot.", ten(o.us, red.Value))
+	o.r.Sources = append(o.r.Sources, sourceFigure(o.us, "glowing", red))
+}
+
 const roughIdea = "A rough idea, no forecast: wind, shields, weight of hub and pads, and how evenly the brakes share are not in it."
 
 func runHeat(raw map[string][]unit.Any) (Result, error) {
@@ -429,6 +441,7 @@ func (o *oven) stops(e unit.Energy, from, to unit.Speed, values map[string]float
 		r.say("One such stop makes each %s hotter by about %s, to near %s.", o.what, tenDegrees(us, rise), ten(us, final))
 		r.say("Reckoned low it would be %s.", ten(us, low))
 	}
+	hottest := high
 	if haveEvery {
 		endless, err := brakes.EndlessStops(o.air, rise, every, o.cooling)
 		if err != nil {
@@ -437,10 +450,12 @@ func (o *oven) stops(e unit.Energy, from, to unit.Speed, values map[string]float
 		values["endless_c"] = endless.Celsius()
 		if n > 1 {
 			r.say("Going on for ever at that pace it would level out near %s.", ten(us, endless))
+			hottest = max(hottest, endless)
 		}
 	}
 	o.fade("This", final, high)
 	o.signs(final)
+	o.glow(hottest)
 	if err := o.skin(e, from, to, values); err != nil {
 		return err
 	}

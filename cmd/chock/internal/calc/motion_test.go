@@ -645,3 +645,51 @@ func TestSkinOfAStopThatEndsAtASpeed(t *testing.T) {
 		}
 	}
 }
+
+// An engine of which only the size is known may hold back a quarter less: it is
+// not said to hold the vehicle alone unless it does so even then.
+func TestEngineMayHoldLess(t *testing.T) {
+	down := func(more ...string) (Result, string) {
+		r := run(t, "long-descent", "", append([]string{"mass", "5000 lb", "grade", "6 %", "speed", "45 mph", "distance", "5 mi", "rotor-mass", "20 lb", "cooling-time", "10 min"}, more...)...)
+		return r, strings.Join(r.Say, "\n")
+	}
+	const alone, may = "the engine holds it alone", "the engine may just hold it"
+	for _, tt := range []struct {
+		engine  []string
+		want    string
+		hotter  bool // the high end of the band lies over the air
+		without string
+	}{
+		{[]string{"engine-size", "5 L", "engine-speed", "3000"}, alone, false, may}, // 25.0 kW, at the least 18.8, of 15.3
+		{[]string{"engine-size", "5 L", "engine-speed", "2000"}, may, true, alone},  // 16.7 kW, at the least 12.5
+		{[]string{"engine-drag", "16.7 kW"}, alone, false, may},                     // somebody knows it
+	} {
+		r, text := down(tt.engine...)
+		if !strings.Contains(text, tt.want) || strings.Contains(text, tt.without) {
+			t.Errorf("%v: want %q and not %q in\n%s", tt.engine, tt.want, tt.without, text)
+		}
+		if high := r.Values.Get("in_gear_high_c"); high > 25 != tt.hotter {
+			t.Errorf("%v: at most %g C in gear", tt.engine, high)
+		}
+	}
+}
+
+// Iron that would melt by the sum is not left standing as a forecast.
+func TestGlowingIronEndsTheSum(t *testing.T) {
+	const says = "iron glows and cools faster"
+	for _, tt := range []struct {
+		calc  string
+		flags []string
+		glows bool
+	}{
+		{"stop-heat", []string{"mass", "5000 lb", "speed", "60", "rotor-mass", "20 lb", "stops", "30", "every", "20"}, true},
+		{"stop-heat", []string{"mass", "5000 lb", "speed", "60", "rotor-mass", "20 lb", "stops", "3", "every", "200"}, false},
+		{"stop-heat", []string{"mass", "5000 lb", "speed", "60", "rotor-mass", "20 lb", "every", "5"}, false}, // one stop: nothing goes on
+		{"long-descent", []string{"mass", "5000 lb", "grade", "6 %", "speed", "45 mph", "distance", "5 mi", "rotor-mass", "20 lb"}, true},
+		{"long-descent", []string{"mass", "5000 lb", "grade", "4 %", "speed", "45 mph", "distance", "5 mi", "rotor-mass", "40 lb"}, false},
+	} {
+		if text := strings.Join(run(t, tt.calc, "", tt.flags...).Say, "\n"); strings.Contains(text, says) != tt.glows {
+			t.Errorf("%s %v: glows %v in\n%s", tt.calc, tt.flags, !tt.glows, text)
+		}
+	}
+}
