@@ -97,7 +97,12 @@ func newCalcOne(name string) *cobra.Command {
 			if len(args) == 0 {
 				return nil
 			}
-			if i := slices.IndexFunc(run.inputs, func(in calc.Input) bool { return in.List }); i >= 0 {
+			list := func(in calc.Input) bool { return in.List }
+			i := slices.IndexFunc(run.inputs, func(in calc.Input) bool { return list(in) && cmd.Flags().Changed(in.Name) })
+			if i < 0 {
+				i = slices.IndexFunc(run.inputs, list)
+			}
+			if i >= 0 {
 				return usagef("%q is no flag; readings of one flag go in quotes: --%s \"0 1.6 2 thou\"", args[0], run.inputs[i].Name)
 			}
 			return usagef("%q is no flag", args[0])
@@ -129,6 +134,15 @@ func newCalcOne(name string) *cobra.Command {
 }
 
 func flagError(_ *cobra.Command, err error) error { return usage(err) }
+
+// flagFault names the flag at fault: "--trip is needed ...", "--left: 3 kg ...".
+func flagFault(flag string, err error) error {
+	first, _, _ := strings.Cut(err.Error(), " ")
+	if slices.Contains([]string{"is", "is,", "is:", "tells", "says", "takes", "serves", "means", "gives", "belongs"}, first) {
+		return usagef("--%s %w", flag, err)
+	}
+	return usagef("--%s: %w", flag, err)
+}
 
 func usagef(format string, args ...any) error {
 	return usage(fmt.Errorf(format, args...))
@@ -164,7 +178,7 @@ func (run *calcRun) run(cmd *cobra.Command) error {
 		if err != nil {
 			var bad *calc.InputError
 			if errors.As(err, &bad) {
-				return usagef("--%s: %w", bad.Input, bad.Err)
+				return flagFault(bad.Input, bad.Err)
 			}
 			return exit{exitUsage, err}
 		}
@@ -222,7 +236,7 @@ func (run *calcRun) parse(cmd *cobra.Command) (map[string][]unit.Any, error) {
 		}
 		values, err := in.Read(*run.typed[in.Name], def)
 		if err != nil {
-			return nil, usagef("--%s: %w", in.Name, err)
+			return nil, flagFault(in.Name, err)
 		}
 		given[in.Name] = values
 	}
@@ -232,33 +246,36 @@ func (run *calcRun) parse(cmd *cobra.Command) (map[string][]unit.Any, error) {
 // unused refuses a run without readings, and a flag that no calculation took:
 // a discard thickness without thickness readings.
 func (run *calcRun) unused(given map[string][]unit.Any, ran []calc.Calculation) error {
-	if len(ran) == 0 {
-		var each []string
-		for _, c := range run.calcs {
-			flags := lacking(c, nil)
-			if flags == nil {
-				flags = []string{"--" + c.Inputs[0].Name} // any of its own will do
-			}
-			each = append(each, strings.Join(flags, " and "))
-		}
-		return usagef("no readings: give %s", strings.Join(onceEach(each), " or "))
-	}
 	for _, in := range run.inputs {
-		if run.fromFile[in.Name] != "" {
+		taken := slices.ContainsFunc(ran, func(c calc.Calculation) bool { _, ok := c.Input(in.Name); return ok })
+		if _, ok := given[in.Name]; !ok || taken || run.fromFile[in.Name] != "" {
 			continue
 		}
-		taken := slices.ContainsFunc(ran, func(c calc.Calculation) bool { _, ok := c.Input(in.Name); return ok })
-		if _, ok := given[in.Name]; ok && !taken {
-			var each []string
-			for _, c := range run.calcs {
-				if _, ok := c.Input(in.Name); ok {
-					each = append(each, strings.Join(lacking(c, given), " and "))
-				}
+		var each []string
+		for _, c := range run.calcs {
+			if _, ok := c.Input(in.Name); ok {
+				each = append(each, strings.Join(needed(c, given), " and "))
 			}
-			return usagef("--%s: there are no readings for it; give %s", in.Name, strings.Join(each, " or "))
 		}
+		return usagef("--%s tells nothing by itself: give %s as well", in.Name, strings.Join(onceEach(each), " or "))
 	}
-	return nil
+	if len(ran) > 0 {
+		return nil
+	}
+	var each []string
+	for _, c := range run.calcs {
+		each = append(each, strings.Join(needed(c, nil), " and "))
+	}
+	return usagef("no readings: give %s", strings.Join(onceEach(each), " or "))
+}
+
+// needed is lacking, or of a calculation that any of its readings serves the
+// first of them.
+func needed(c calc.Calculation, given map[string][]unit.Any) []string {
+	if flags := lacking(c, given); flags != nil {
+		return flags
+	}
+	return []string{"--" + c.Inputs[0].Name}
 }
 
 // lacking are the flags that a calculation cannot do without and that were not

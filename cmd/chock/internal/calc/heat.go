@@ -99,7 +99,11 @@ func ovenOf(in inputs, us bool, r *Result) (*oven, error) {
 // mass takes the weight and number of the irons.
 func (o *oven) mass() error {
 	name := "rotor-mass"
-	if len(o.in[name]) == 0 && len(o.in["drum-mass"]) > 0 {
+	switch {
+	case len(o.in["drum-mass"]) == 0:
+	case len(o.in[name]) > 0:
+		return &InputError{"drum-mass", fmt.Errorf("rotors or drums? give --rotor-mass or --drum-mass, not both")}
+	default:
 		name, o.what = "drum-mass", "drum"
 	}
 	m, ok, err := between(o.in, name, unit.Mass(0.5), 200, "the weight of one, 1 to 440 lb (0.5 to 200 kg)")
