@@ -284,3 +284,136 @@ func TestExampleFormat(t *testing.T) {
 		t.Errorf("%+v", e)
 	}
 }
+
+// wrongAnswers works out anew what a published answer has wrong: testdata/wrong-answers.txt.
+var wrongAnswers = map[string]func(t *testing.T) []any{
+	"load-algebra": func(t *testing.T) []any { return slidingCar(t, 9900, 4.5, 2.3, 1.0, 0.4) },
+	"load-divisor": func(t *testing.T) []any { return slidingCar(t, 11000, 4.2, 1.8, 0.75, 0.40) },
+	"one-axle-distance": func(t *testing.T) []any {
+		body := Body{Front: 0.46, Rear: 0.54, Wheelbase: 2.5, CentreHeight: 0.6}
+		var out []any
+		for _, rear := range []unit.Ratio{1, 0} {
+			out = append(out, oneAxleStop(t, body, rear, 0.5, 45*unit.KilometrePerHour))
+		}
+		return out
+	},
+	"front-brakes-only": func(t *testing.T) []any {
+		split, err := ShareSplit(0)
+		lock, err2 := Body{Front: 0.3, Rear: 0.7, Wheelbase: 4, CentreHeight: 0.8}.Lock(must(t, split, err), 0.8)
+		return []any{times(float64(must(t, lock, err2).Best), unit.StandardGravity)}
+	},
+	"leading-shoe-sign": func(t *testing.T) []any {
+		_, torque, err := Block{Drum: mm(200), Arm: mm(1000), Normal: mm(500), Offset: mm(200)}.PressedBy(0.35, 100, Leading)
+		return []any{must(t, torque, err)}
+	},
+	"one-face-of-two": func(t *testing.T) []any {
+		c, err := UniformWear(Pad{Inner: 2.5 * unit.Inch, Outer: 5 * unit.Inch, Angle: deg(60)})
+		clamp, err2 := PistonForce(200*unit.PSI, must(t, c, err).Carrying)
+		torque, err3 := DiscTorque(0.2, must(t, clamp, err2), c.Radius)
+		return []any{must(t, torque, err3)}
+	},
+	"disc-one-face": func(t *testing.T) []any {
+		torque, err := DiscTorque(0.4, 628.32*unit.PoundForce, 5*unit.Inch)
+		return []any{must(t, torque, err)}
+	},
+	"shoe-force-as-normal": func(t *testing.T) []any {
+		shoe := PivotedShoe{Drum: mm(150), Width: mm(40), Pivot: mm(125), To: deg(120), Arm: mm(216.506)}
+		lead, err := shoe.PressedBy(0.28, 2200, Leading)
+		trail, err2 := shoe.PressedBy(0.28, 2200, Trailing)
+		return []any{must(t, lead, err).Torque, must(t, trail, err2).Torque}
+	},
+	"dot-4-dry": func(t *testing.T) []any { return []any{fluidNamed(t, "DOT 4").Dry.Value} },
+	"dot-5.1": func(t *testing.T) []any {
+		f := fluidNamed(t, "DOT 5.1")
+		return []any{f.Dry.Value, f.Wet.Value}
+	},
+	"force-share": func(t *testing.T) []any {
+		return []any{byID(ForceRules(), func(r ForceRule) string { return r.ID }, "us-393-truck").Force.Value}
+	},
+}
+
+// slidingCar gives the load on each rear and each front wheel of a car that
+// slides on all four, and their brake forces.
+func slidingCar(t *testing.T, weight unit.Force, wheelbase, behindFront, height unit.Length, grip unit.Ratio) []any {
+	t.Helper()
+	psi := unit.Per(behindFront, wheelbase)
+	body := Body{Front: times(float64(1-psi), weight), Rear: times(float64(psi), weight), Wheelbase: wheelbase, CentreHeight: height}
+	front, rear, err := body.Loads(grip)
+	must(t, front, err)
+	return []any{rear / 2, front / 2, times(float64(grip)/2, rear), times(float64(grip)/2, front)}
+}
+
+// oneAxleStop is the way to a stand with the brakes of one axle alone.
+func oneAxleStop(t *testing.T, b Body, rear, grip unit.Ratio, from unit.Speed) unit.Length {
+	t.Helper()
+	split, err := ShareSplit(rear)
+	lock, err2 := b.Lock(must(t, split, err), grip)
+	stop, err3 := StoppingDistance(Stop{From: from, Brakes: times(float64(must(t, lock, err2).Best), unit.StandardGravity)})
+	return must(t, stop, err3).Distance
+}
+
+func fluidNamed(t *testing.T, name string) Fluid {
+	t.Helper()
+	f, ok := FindFluid(name)
+	if !ok {
+		t.Fatalf("no fluid %s", name)
+	}
+	return f
+}
+
+// Published answers that are wrong: ours are not those, and are the right ones
+// where they are known.
+func TestWrongAnswers(t *testing.T) {
+	text, err := os.ReadFile("../testdata/wrong-answers.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for line := range strings.Lines(string(text)) {
+		if line = strings.TrimSpace(line); strings.HasPrefix(line, "#") {
+			continue
+		}
+		fields := strings.Split(line, " | ")
+		if len(fields) != 5 || fields[4] == "" {
+			t.Fatalf("want name, question, printed, right and why, got %q", line)
+		}
+		name := fields[0]
+		work := wrongAnswers[name]
+		if work == nil || seen[name] {
+			t.Fatalf("%s: not worked out here, or twice in the file", name)
+		}
+		seen[name] = true
+		got := work(t)
+		for i, printed := range strings.Split(fields[2], ", ") {
+			number, unitName, _ := strings.Cut(printed, " ")
+			if v := inUnit(t, got[i], unitName); isPrinted(t, v, number) {
+				t.Errorf("%s: %g is the wrong answer that is printed, %s", name, v, printed)
+			}
+		}
+		right := strings.Split(fields[3], ", ")
+		if len(right) != len(got) {
+			t.Fatalf("%s: %d right answers, %d worked out", name, len(right), len(got))
+		}
+		for i, want := range right {
+			number, unitName, _ := strings.Cut(want, " ")
+			near(t, name, inUnit(t, got[i], unitName), number, "testdata/wrong-answers.txt: "+fields[4])
+		}
+	}
+	for name := range wrongAnswers {
+		if !seen[name] {
+			t.Errorf("%s is not in testdata/wrong-answers.txt", name)
+		}
+	}
+}
+
+// isPrinted reports whether a value is a printed number, to half of its last
+// place.
+func isPrinted(t *testing.T, v float64, printed string) bool {
+	t.Helper()
+	want, err := strconv.ParseFloat(printed, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, frac, _ := strings.Cut(printed, ".")
+	return math.Abs(v-want) <= 0.5*math.Pow(10, -float64(len(frac)))
+}
