@@ -22,13 +22,13 @@ var axleBalance = Calculation{
 }
 
 var balanceInputs = slices.Concat([]Input{
-	{Name: "load-front", Kind: unit.KindMass, Optional: true, Vehicle: "front-load-empty", Say: "what the front axle weighs, both wheels, as driven"},
-	{Name: "load-rear", Kind: unit.KindMass, Optional: true, Vehicle: "rear-load-empty", Say: "what the rear axle weighs"},
-	{Name: "full-front", Kind: unit.KindMass, Optional: true, Vehicle: "front-load-full", Say: "the same fully loaded, to see both"},
-	{Name: "full-rear", Kind: unit.KindMass, Optional: true, Vehicle: "rear-load-full", Say: "the rear axle fully loaded"},
+	{Name: "front-load", Kind: unit.KindMass, Optional: true, Vehicle: "front-load-empty", Say: "what the front axle weighs, both wheels, as driven"},
+	{Name: "rear-load", Kind: unit.KindMass, Optional: true, Vehicle: "rear-load-empty", Say: "what the rear axle weighs"},
+	{Name: "front-load-full", Kind: unit.KindMass, Optional: true, Vehicle: "front-load-full", Say: "the same fully loaded, to see both"},
+	{Name: "rear-load-full", Kind: unit.KindMass, Optional: true, Vehicle: "rear-load-full", Say: "the rear axle fully loaded"},
 	{Name: "wheelbase", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "wheelbase", Say: "from axle to axle"},
 	{Name: "centre-height", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "centre-height", Say: "height of the centre of gravity over the ground"},
-	{Name: "full-height", Kind: unit.KindLength, Optional: true, Typed: true, Say: "the same fully loaded (taken as the same if not given)"},
+	{Name: "centre-height-full", Kind: unit.KindLength, Optional: true, Typed: true, Say: "the same fully loaded (taken as the same if not given)"},
 	{Name: "rolling", Kind: unit.KindRatio, Optional: true, Say: "resistance of the rolling tyres over the weight, as 0.02 (left out if not given)"},
 	{Name: "decel", Kind: unit.KindAcceleration, Optional: true, Default: "g", Say: "the deceleration to look at, as 0.5g"},
 	{Name: "pressure", Kind: unit.KindPressure, Optional: true, Say: "in its place: the line pressure to look at"},
@@ -65,8 +65,8 @@ func axleInputs(axle string) []Input {
 	return []Input{
 		{Name: id("brake"), Kind: unit.KindWord, Optional: true, Vehicle: id("brake"), Say: "disc or drum (what else is given tells)"},
 		{Name: id("friction"), Kind: unit.KindRatio, Optional: true, Vehicle: id("friction"), Say: "friction of the " + axle + " linings"},
-		{Name: id("piston-bore"), Kind: unit.KindLength, List: true, Optional: true, Typed: true, Vehicle: id("piston-bore"), Say: "piston of a " + axle + " caliper; of a stepped one the pistons of one side"},
-		{Name: id("pistons"), Beside: id("piston-bore"), Kind: unit.KindCount, Optional: true, Vehicle: id("pistons"), Say: "how many such pistons on one side (1 if not given)"},
+		{Name: id("caliper"), Kind: unit.KindLength, List: true, Optional: true, Typed: true, Vehicle: id("piston-bore"), Say: "piston of a " + axle + " caliper; of a stepped one the pistons of one side"},
+		{Name: id("pistons"), Beside: id("caliper"), Kind: unit.KindCount, Optional: true, Vehicle: id("pistons"), Say: "how many such pistons on one side (1 if not given)"},
 		{Name: id("effective-radius"), Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: id("effective-radius"), Say: "from the middle of the wheel to the middle of the pads"},
 		{Name: id("wheel-cylinder"), Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: id("wheel-cylinder-left"), Say: "bore of a " + axle + " wheel cylinder"},
 		{Name: id("drum"), Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: id("drum-new"), Say: "diameter of a " + axle + " drum"},
@@ -99,10 +99,10 @@ type balancing struct {
 // largest is what no road vehicle has more of: beyond it a number was typed in
 // another unit. In SI.
 var largest = map[string]float64{
-	"load-front": 20e3, "load-rear": 20e3, "full-front": 20e3, "full-rear": 20e3,
-	"wheelbase": 12, "centre-height": 4, "full-height": 4, "front-track": 4, "rear-track": 4,
+	"front-load": 20e3, "rear-load": 20e3, "front-load-full": 20e3, "rear-load-full": 20e3,
+	"wheelbase": 12, "centre-height": 4, "centre-height-full": 4, "front-track": 4, "rear-track": 4,
 	"pressure": 50e6, "valve-knee": 50e6, "booster-gain": 30,
-	"front-piston-bore": 0.2, "rear-piston-bore": 0.2, "front-wheel-cylinder": 0.2, "rear-wheel-cylinder": 0.2, "new-wheel-cylinder": 0.2,
+	"front-caliper": 0.2, "rear-caliper": 0.2, "front-wheel-cylinder": 0.2, "rear-wheel-cylinder": 0.2, "new-wheel-cylinder": 0.2,
 	"front-effective-radius": 0.5, "rear-effective-radius": 0.5, "front-drum": 1, "rear-drum": 1, "front-factor": 20, "rear-factor": 20,
 	"front-gain": 0.01, "rear-gain": 0.01, "front-tyre-radius": 1.5, "rear-tyre-radius": 1.5,
 }
@@ -116,7 +116,7 @@ func runBalance(raw map[string][]unit.Any) (Result, error) {
 			}
 		}
 	}
-	c.s = shower{inch: c.in.customary("load-front", "load-rear", "wheelbase", "centre-height", "full-front", "front-piston-bore", "front-wheel-cylinder")}
+	c.s = shower{inch: c.in.customary("front-load", "rear-load", "wheelbase", "centre-height", "front-load-full", "front-caliper", "front-wheel-cylinder")}
 	var v Values
 	for _, part := range []func() (Values, error){c.stand, c.brakes, c.moment, c.turns, c.road, c.curve, c.loaded, c.valveGone, c.otherBore, c.circuitLost, c.boosterLost, c.rules} {
 		more, err := part()
@@ -180,15 +180,15 @@ func (c *balancing) stand() (Values, error) {
 		m, ok := valueOf[unit.Mass](c.in, name)
 		return m.Weight(), ok
 	}
-	front, haveFront := load("load-front")
-	rear, haveRear := load("load-rear")
+	front, haveFront := load("front-load")
+	rear, haveRear := load("rear-load")
 	if !haveFront && !haveRear {
-		front, haveFront = load("full-front")
-		rear, haveRear = load("full-rear")
+		front, haveFront = load("front-load-full")
+		rear, haveRear = load("rear-load-full")
 		if haveFront && haveRear {
 			c.r.warn("Only the loads of the full vehicle are known: what follows is that of the full one. Empty, the rear wheels lock sooner.")
-			delete(c.in, "full-front")
-			delete(c.in, "full-rear")
+			delete(c.in, "front-load-full")
+			delete(c.in, "rear-load-full")
 		}
 	}
 	base, haveBase := c.in.length("wheelbase")
@@ -196,7 +196,7 @@ func (c *balancing) stand() (Values, error) {
 	for _, need := range []struct {
 		name string
 		have bool
-	}{{"load-front", haveFront}, {"load-rear", haveRear}, {"wheelbase", haveBase}, {"centre-height", haveHeight}} {
+	}{{"front-load", haveFront}, {"rear-load", haveRear}, {"wheelbase", haveBase}, {"centre-height", haveHeight}} {
 		if !need.have {
 			return nil, needed(need.name, "")
 		}
@@ -206,7 +206,7 @@ func (c *balancing) stand() (Values, error) {
 		rolling = 0
 	}
 	c.body = brakes.Body{Front: front, Rear: rear, Wheelbase: base, CentreHeight: height, Rolling: rolling}
-	if err := c.checkBody(c.body, "load-front", "load-rear", "wheelbase", "centre-height"); err != nil {
+	if err := c.checkBody(c.body, "front-load", "rear-load", "wheelbase", "centre-height"); err != nil {
 		return nil, err
 	}
 	if c.body.Rolling > 0 {
@@ -415,7 +415,7 @@ func (c *balancing) wheel(axle string) (wheel, error) {
 		return w, err
 	}
 	if kind == "" {
-		disc, drum := len(c.in[id("piston-bore")]) > 0, len(c.in[id("wheel-cylinder")]) > 0
+		disc, drum := len(c.in[id("caliper")]) > 0, len(c.in[id("wheel-cylinder")]) > 0
 		switch {
 		case disc && drum:
 			return w, &InputError{id("brake"), fmt.Errorf("disc or drum? there is a piston of a caliper and a wheel cylinder")}
@@ -424,7 +424,7 @@ func (c *balancing) wheel(axle string) (wheel, error) {
 		case drum:
 			kind = "drum"
 		default:
-			return w, &InputError{"rear-share", fmt.Errorf("is needed, or else the parts of both axles: --%s or --%s, and what goes with it, or --%s", id("piston-bore"), id("wheel-cylinder"), id("gain"))}
+			return w, &InputError{"rear-share", fmt.Errorf("is needed, or else the parts of both axles: --%s or --%s, and what goes with it, or --%s", id("caliper"), id("wheel-cylinder"), id("gain"))}
 		}
 	}
 	if kind == "disc" {
@@ -460,14 +460,14 @@ func (c *balancing) friction(id func(string) string, w *wheel) (unit.Ratio, erro
 
 func (c *balancing) disc(id func(string) string, w *wheel) error {
 	var pistons []unit.Length
-	for _, a := range c.in[id("piston-bore")] {
+	for _, a := range c.in[id("caliper")] {
 		if a.Missing() {
-			return &InputError{id("piston-bore"), fmt.Errorf("each piston of one side counts: want them all")}
+			return &InputError{id("caliper"), fmt.Errorf("each piston of one side counts: want them all")}
 		}
 		pistons = append(pistons, unit.As[unit.Length](a).Value)
 	}
 	if len(pistons) == 0 {
-		_, err := c.need(id("piston-bore"))
+		_, err := c.need(id("caliper"))
 		return err
 	}
 	n, err := c.in.whole(id("pistons"))
@@ -484,7 +484,7 @@ func (c *balancing) disc(id func(string) string, w *wheel) error {
 	}
 	area, err := brakes.PistonArea(pistons)
 	if err != nil {
-		return blame(id("piston-bore"), err)
+		return blame(id("caliper"), err)
 	}
 	radius, err := c.need(id("effective-radius"))
 	if err != nil {
@@ -903,19 +903,19 @@ func (c *balancing) compare(what string, b brakes.Body, s brakes.Split, l brakes
 
 // loaded is the same vehicle with its full load.
 func (c *balancing) loaded() (Values, error) {
-	front, haveFront := valueOf[unit.Mass](c.in, "full-front")
-	rear, haveRear := valueOf[unit.Mass](c.in, "full-rear")
-	height, haveHeight := c.in.length("full-height")
+	front, haveFront := valueOf[unit.Mass](c.in, "front-load-full")
+	rear, haveRear := valueOf[unit.Mass](c.in, "rear-load-full")
+	height, haveHeight := c.in.length("centre-height-full")
 	switch {
 	case !haveFront && !haveRear && haveHeight:
-		return nil, &InputError{"full-height", fmt.Errorf("belongs to the full vehicle: give --full-front and --full-rear")}
+		return nil, &InputError{"centre-height-full", fmt.Errorf("belongs to the full vehicle: give --front-load-full and --rear-load-full")}
 	case !haveFront && !haveRear:
 		c.r.warn("Only one load is known. An emptier vehicle locks its rear wheels sooner.")
 		return nil, nil
 	case !haveFront:
-		return nil, &InputError{"full-front", fmt.Errorf("is needed beside --full-rear")}
+		return nil, &InputError{"front-load-full", fmt.Errorf("is needed beside --rear-load-full")}
 	case !haveRear:
-		return nil, &InputError{"full-rear", fmt.Errorf("is needed beside --full-front")}
+		return nil, &InputError{"rear-load-full", fmt.Errorf("is needed beside --front-load-full")}
 	}
 	b := c.body
 	b.Front, b.Rear = front.Weight(), rear.Weight()
@@ -924,7 +924,7 @@ func (c *balancing) loaded() (Values, error) {
 	} else {
 		c.r.warn("The height of the centre of gravity of the full vehicle is taken to be that of the empty one. A high load makes it more.")
 	}
-	if err := c.checkBody(b, "full-front", "full-rear", "wheelbase", "full-height"); err != nil {
+	if err := c.checkBody(b, "front-load-full", "rear-load-full", "wheelbase", "centre-height-full"); err != nil {
 		return nil, err
 	}
 	v, l, err := c.groupOf(b, c.split)

@@ -14,10 +14,10 @@ import (
 
 // body is a vehicle with 44 % of its weight behind and a height of 0.2333 of
 // its wheelbase.
-var body = []string{"load-front", "1120 kg", "load-rear", "880 kg", "wheelbase", "3 m", "centre-height", "0.7 m"}
+var body = []string{"front-load", "1120 kg", "rear-load", "880 kg", "wheelbase", "3 m", "centre-height", "0.7 m"}
 
 // parts are discs in front and drums behind, on tyres of one size.
-var parts = []string{"front-piston-bore", "2.75 in", "front-effective-radius", "4.7 in", "front-friction", "0.38",
+var parts = []string{"front-caliper", "2.75 in", "front-effective-radius", "4.7 in", "front-friction", "0.38",
 	"rear-wheel-cylinder", "7/8 in", "rear-drum", "10 in", "rear-factor", "3", "front-tyre-radius", "14 in", "rear-tyre-radius", "14 in"}
 
 func balanced(t *testing.T, more ...string) Result {
@@ -46,7 +46,7 @@ const (
 )
 
 func TestBalanceValues(t *testing.T) {
-	gillespie := []string{"load-front", "2210 lb", "load-rear", "1864 lb", "wheelbase", "108.5 in", "centre-height", "20.5 in", "front-gain", "20 in3", "rear-gain", "14 in3",
+	gillespie := []string{"front-load", "2210 lb", "rear-load", "1864 lb", "wheelbase", "108.5 in", "centre-height", "20.5 in", "front-gain", "20 in3", "rear-gain", "14 in3",
 		"front-tyre-radius", "12.11 in", "valve-knee", "290 psi", "valve-slope", "0.3"}
 	for _, tt := range []struct {
 		flags  []string
@@ -75,7 +75,7 @@ func TestBalanceValues(t *testing.T) {
 			"line_pressure_kpa": "3447", "front_adhesion": "0.617", "rear_adhesion": "0.584", "first_to_lock": "front"}, valveExample + ": 500 psi"},
 		{slices.Concat(body, []string{"rear-share", "30 %", "decel", "0.5", "booster-gain", "4", "front-track", "1.5 m", "rear-track", "1.4 m"}), map[string]any{
 			"no_booster_g": "0.125", "diagonal_yaw_nm": "1544.5"}, "worked in plain Python: 0.5/4; (6864.655/2 x 1.5 - 2941.995/2 x 1.4)/2"},
-		{slices.Concat(body, []string{"rear-share", "30 %", "full-front", "1200 kg", "full-rear", "1300 kg", "decel", "0.5"}), map[string]any{
+		{slices.Concat(body, []string{"rear-share", "30 %", "front-load-full", "1200 kg", "rear-load-full", "1300 kg", "decel", "0.5"}), map[string]any{
 			"loaded.rear_weight_share_percent": "52.00", "loaded.critical_g": "0.9429", "loaded.front_adhesion": "0.58659", "loaded.rear_adhesion": "0.37190", "loaded.surface_first_to_lock": "front"},
 			"worked in plain Python: (0.52 - 0.30)/0.23333; 0.35/(0.48 + 0.116667), 0.15/(0.52 - 0.116667)"},
 		{slices.Concat(body, []string{"rear-share", "30 %", "rolling", "0.02", "decel", "0.02001"}), map[string]any{"front_adhesion": "0.00001"}, "a vehicle that hardly brakes"},
@@ -183,14 +183,14 @@ func TestBalanceSays(t *testing.T) {
 		{"only the full load", nil, nil, nil},
 	} {
 		if tt.name == "keeps every rule" {
-			r := run(t, "axle-balance", "", "load-front", "920 kg", "load-rear", "1080 kg", "wheelbase", "3 m", "centre-height", "0.65 m", "rear-share", "35 %")
+			r := run(t, "axle-balance", "", "front-load", "920 kg", "rear-load", "1080 kg", "wheelbase", "3 m", "centre-height", "0.65 m", "rear-share", "35 %")
 			if want := "This balance keeps all 7 that are known here."; !slices.Contains(r.Say, want) {
 				t.Errorf("%s: says %q", tt.name, r.Say)
 			}
 			continue
 		}
 		if tt.name == "only the full load" {
-			r := run(t, "axle-balance", "", "full-front", "1120 kg", "full-rear", "880 kg", "wheelbase", "3 m", "centre-height", "0.7 m", "rear-share", "30 %")
+			r := run(t, "axle-balance", "", "front-load-full", "1120 kg", "rear-load-full", "880 kg", "wheelbase", "3 m", "centre-height", "0.7 m", "rear-share", "30 %")
 			if v, _ := at(r.Values, "critical_g"); math.Abs(v.Number-0.6) > 1e-9 || !strings.Contains(strings.Join(r.Warnings, "\n"), "Only the loads of the full vehicle are known") {
 				t.Errorf("%s: %v %q", tt.name, v.Number, r.Warnings)
 			}
@@ -276,24 +276,24 @@ func TestBalanceRefused(t *testing.T) {
 		change change
 		want   string
 	}{
-		{change{"load-front": ""}, "load-front: is needed"},
-		{change{"load-rear": ""}, "load-rear: is needed"},
+		{change{"front-load": ""}, "front-load: is needed"},
+		{change{"rear-load": ""}, "rear-load: is needed"},
 		{change{"wheelbase": ""}, "wheelbase: is needed: from axle to axle"},
 		{change{"centre-height": ""}, "centre-height: is needed"},
-		{change{"load-front": "0 kg"}, "load-front: front axle load is 0"},
-		{change{"load-rear": "-1 kg"}, "load-rear: rear axle load is"},
+		{change{"front-load": "0 kg"}, "front-load: front axle load is 0"},
+		{change{"rear-load": "-1 kg"}, "rear-load: rear axle load is"},
 		{change{"wheelbase": "0 m"}, "wheelbase: wheelbase is"},
 		{change{"centre-height": "-1 m"}, "centre-height: "},
 		{change{"centre-height": "27 m"}, "centre-height: 27.00 m (88.6 ft) is more than a road vehicle has"},
 		{change{"centre-height": "3.5 m"}, "centre-height: 3.50 m (11.5 ft) is more than the wheelbase"},
 		{change{"rolling": "-0.1"}, "rolling: "},
 		{change{"rolling": "0.3"}, "rolling: "},
-		{change{"full-front": "900 kg"}, "full-rear: is needed"},
-		{change{"full-rear": "900 kg"}, "full-front: is needed"},
-		{change{"full-front": "0 kg", "full-rear": "900 kg"}, "full-front: "},
-		{change{"full-front": "900 kg", "full-rear": "-1 kg"}, "full-rear: "},
-		{change{"full-height": "1 m"}, "full-height: belongs to the full vehicle"},
-		{change{"full-front": "900 kg", "full-rear": "900 kg", "full-height": "-1 m"}, "full-height: "},
+		{change{"front-load-full": "900 kg"}, "rear-load-full: is needed"},
+		{change{"rear-load-full": "900 kg"}, "front-load-full: is needed"},
+		{change{"front-load-full": "0 kg", "rear-load-full": "900 kg"}, "front-load-full: "},
+		{change{"front-load-full": "900 kg", "rear-load-full": "-1 kg"}, "rear-load-full: "},
+		{change{"centre-height-full": "1 m"}, "centre-height-full: belongs to the full vehicle"},
+		{change{"front-load-full": "900 kg", "rear-load-full": "900 kg", "centre-height-full": "-1 m"}, "centre-height-full: "},
 		{change{"rear-share": "130 %"}, "rear-share: "},
 		{change{"rear-share": "-1 %"}, "rear-share: "},
 		{change{"decel": "0"}, "decel: "},
@@ -319,11 +319,11 @@ func TestBalanceRefused(t *testing.T) {
 		{change{"front-track": "0 m", "rear-track": "1 m"}, "front-track: "},
 		{change{"front-track": "1 m", "rear-track": "-1 m"}, "rear-track: "},
 		{change{"front-brake": "rim"}, "front-brake: \"rim\": want disc, drum"},
-		{change{"rear-piston-bore": "2 in"}, "rear-brake: disc or drum?"},
-		{change{"front-piston-bore": ""}, "rear-share: is needed, or else the parts of both axles: --front-piston-bore"},
-		{change{"front-piston-bore": "", "front-brake": "disc"}, "front-piston-bore: is needed"},
-		{change{"front-piston-bore": "0 in"}, "front-piston-bore: "},
-		{change{"front-piston-bore": "2 - in"}, "front-piston-bore: each piston of one side counts"},
+		{change{"rear-caliper": "2 in"}, "rear-brake: disc or drum?"},
+		{change{"front-caliper": ""}, "rear-share: is needed, or else the parts of both axles: --front-caliper"},
+		{change{"front-caliper": "", "front-brake": "disc"}, "front-caliper: is needed"},
+		{change{"front-caliper": "0 in"}, "front-caliper: "},
+		{change{"front-caliper": "2 - in"}, "front-caliper: each piston of one side counts"},
 		{change{"front-pistons": "9"}, "front-pistons: 9: want 1 to 6"},
 		{change{"front-effective-radius": ""}, "front-effective-radius: is needed"},
 		{change{"front-effective-radius": "0 in"}, "front-effective-radius: "},
@@ -367,7 +367,7 @@ func TestBalanceRefused(t *testing.T) {
 			continue
 		}
 		for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -1e300} {
-			all := given(t, c, "", slices.Concat(base, []string{"valve-knee", "2 MPa", "valve-slope", "0.3", "booster-gain", "3", "full-front", "1200 kg", "full-rear", "1200 kg"})...)
+			all := given(t, c, "", slices.Concat(base, []string{"valve-knee", "2 MPa", "valve-slope", "0.3", "booster-gain", "3", "front-load-full", "1200 kg", "rear-load-full", "1200 kg"})...)
 			all[in.Name] = []unit.Any{{Kind: in.Kind, SI: x, Text: "?"}}
 			if in.Name == "pressure" {
 				delete(all, "decel")
@@ -385,7 +385,7 @@ func TestBalanceRefused(t *testing.T) {
 
 // unused names inputs that the others in that test make superfluous.
 func unused(name string) bool {
-	return slices.Contains([]string{"rear-friction", "rear-shoes", "front-wheel-cylinder", "front-drum", "rear-piston-bore", "rear-effective-radius", "front-pistons", "rear-pistons", "front-track", "rear-track"}, name)
+	return slices.Contains([]string{"rear-friction", "rear-shoes", "front-wheel-cylinder", "front-drum", "rear-caliper", "rear-effective-radius", "front-pistons", "rear-pistons", "front-track", "rear-track"}, name)
 }
 
 // Any sound vehicle: no line that is not for a screen, and the same numbers
@@ -398,15 +398,15 @@ func TestBalanceDrawn(t *testing.T) {
 			kind unit.Kind
 			si   float64
 		}{
-			"load-front": {unit.KindMass, draw("front", 400, 2000)}, "load-rear": {unit.KindMass, draw("rear", 300, 2000)},
+			"front-load": {unit.KindMass, draw("front", 400, 2000)}, "rear-load": {unit.KindMass, draw("rear", 300, 2000)},
 			"wheelbase": {unit.KindLength, draw("wheelbase", 2, 4)}, "centre-height": {unit.KindLength, draw("height", 0.4, 0.8)},
-			"front-piston-bore": {unit.KindLength, draw("piston", 0.04, 0.08)}, "front-effective-radius": {unit.KindLength, draw("radius", 0.08, 0.15)},
+			"front-caliper": {unit.KindLength, draw("piston", 0.04, 0.08)}, "front-effective-radius": {unit.KindLength, draw("radius", 0.08, 0.15)},
 			"rear-wheel-cylinder": {unit.KindLength, draw("cylinder", 0.015, 0.03)}, "rear-drum": {unit.KindLength, draw("drum", 0.18, 0.33)},
 			"front-tyre-radius": {unit.KindLength, draw("tyre", 0.25, 0.45)}, "decel": {unit.KindAcceleration, draw("decel", 0.5, 4)},
 			"surface": {unit.KindRatio, draw("road", 0.1, 0.9)},
 		}
 		// More deceleration or grip than this lifts the rear wheels, and is refused.
-		f, r := values["load-front"].si, values["load-rear"].si
+		f, r := values["front-load"].si, values["rear-load"].si
 		lifts := 0.99 * r / (f + r) * values["wheelbase"].si / values["centre-height"].si
 		if values["surface"].si > lifts || values["decel"].si/9.81 > lifts {
 			rt.Skip("the rear wheels would lift")

@@ -21,8 +21,8 @@ var readingDoubt = Calculation{
 		{Name: "limit", Kind: unit.KindLength, Figure: true, Typed: true, Say: "what it is held against"},
 		{Name: "side", Kind: unit.KindWord, Say: "least where the part must have at least the limit, most where it may have at most that"},
 		{Name: "step", Kind: unit.KindLength, Optional: true, Typed: true, Say: "one count of the gauge; if not given, the last place of the reading"},
-		{Name: "error", Kind: unit.KindLength, Optional: true, Typed: true, Say: "how far the gauge may be off: plus or minus this; if not given, one step"},
-		{Name: "error-as", Kind: unit.KindWord, Optional: true, Say: "how that is stated: " + strings.Join(statedForms(), ", ") + " (limits if not given)"},
+		{Name: "gauge-error", Kind: unit.KindLength, Optional: true, Typed: true, Say: "how far the gauge may be off: plus or minus this; if not given, one step"},
+		{Name: "gauge-error-as", Kind: unit.KindWord, Optional: true, Say: "how that is stated: " + strings.Join(statedForms(), ", ") + " (limits if not given)"},
 		{Name: "scatter", Kind: unit.KindLength, Optional: true, Typed: true, Say: "standard deviation of reading one place again; if not given, half a step"},
 		{Name: "repeats", Kind: unit.KindCount, Optional: true, Say: "how many readings the value is the average of (1 if not given)"},
 		{Name: "of", Kind: unit.KindWord, Optional: true, Say: "reading, or difference where one reading was taken from another (reading if not given)"},
@@ -143,17 +143,17 @@ func (d *doubted) gauge(in inputs) error {
 		g.Step = finest(in["value"])
 		d.assumed = append(d.assumed, fmt.Sprintf("step %s, the last place of the reading", d.s.fine(g.Step)))
 	}
-	e, haveError, err := in.amountOf("error")
+	e, haveError, err := in.amountOf("gauge-error")
 	if err != nil {
 		return err
 	}
-	as, err := in.word("error-as", statedForms()...)
+	as, err := in.word("gauge-error-as", statedForms()...)
 	if err != nil {
 		return err
 	}
 	switch {
 	case as != "" && !haveError:
-		return &InputError{"error-as", errors.New("says how --error is stated: give that too")}
+		return &InputError{"gauge-error-as", errors.New("says how --gauge-error is stated: give that too")}
 	case !haveError && d.difference:
 		e = 0 // two readings of one gauge share its error
 		d.assumed = append(d.assumed, "no error of the gauge: both readings share it")
@@ -164,7 +164,7 @@ func (d *doubted) gauge(in inputs) error {
 	d.errorCounts = haveError || !d.difference
 	form := stated[max(0, slices.IndexFunc(stated, func(f statedForm) bool { return f.word == as }))]
 	if d.errorU, err = form.u(e); err != nil {
-		return blame("error", err)
+		return blame("gauge-error", err)
 	}
 	d.errorWord = form.say
 	// The gauge holds its error as limits.

@@ -17,7 +17,7 @@ const (
 )
 
 func init() {
-	gauge := []string{"step", "0.01 mm", "error", "0.004 mm", "scatter", "0.003 mm", "repeats", "3"}
+	gauge := []string{"step", "0.01 mm", "gauge-error", "0.004 mm", "scatter", "0.003 mm", "repeats", "3"}
 	at := func(value string, more ...string) []string {
 		return append(append([]string{"value", value, "limit", "24.40 mm", "side", "least"}, gauge...), more...)
 	}
@@ -27,15 +27,15 @@ func init() {
 		outcomeRow{"U-2, comfort", "reading-doubt", at("24.395 mm", "kind", "comfort"), []string{"limit-too-close"}, rotor106},
 		outcomeRow{"U-4", "reading-doubt", at("24.407 mm"), []string{"limit-too-close"}, rotor106},
 		outcomeRow{"U-5", "reading-doubt", at("24.410 mm"), []string{"within-limit"}, rotor106},
-		outcomeRow{"a drum inside", "reading-doubt", []string{"value", "281.90 mm", "limit", "282 mm", "side", "most", "step", "0.05 mm", "error", "0 mm"}, []string{"within-limit"}, drum106},
-		outcomeRow{"a drum, nearly", "reading-doubt", []string{"value", "281.95 mm", "limit", "282 mm", "side", "most", "step", "0.05 mm", "error", "0 mm"}, []string{"limit-too-close"}, drum106},
-		outcomeRow{"a drum over", "reading-doubt", []string{"value", "282.01 mm", "limit", "282 mm", "side", "most", "step", "0.05 mm", "error", "0 mm"}, []string{"outside-limit"}, drum106},
+		outcomeRow{"a drum inside", "reading-doubt", []string{"value", "281.90 mm", "limit", "282 mm", "side", "most", "step", "0.05 mm", "gauge-error", "0 mm"}, []string{"within-limit"}, drum106},
+		outcomeRow{"a drum, nearly", "reading-doubt", []string{"value", "281.95 mm", "limit", "282 mm", "side", "most", "step", "0.05 mm", "gauge-error", "0 mm"}, []string{"limit-too-close"}, drum106},
+		outcomeRow{"a drum over", "reading-doubt", []string{"value", "282.01 mm", "limit", "282 mm", "side", "most", "step", "0.05 mm", "gauge-error", "0 mm"}, []string{"outside-limit"}, drum106},
 	)
 }
 
 // The numbers under their keys, against the worked rotor.
 func TestDoubtKeys(t *testing.T) {
-	r := run(t, "reading-doubt", "mm", "value", "24.407", "limit", "24.40", "side", "least", "step", "0.01", "error", "0.004", "scatter", "0.003", "repeats", "3")
+	r := run(t, "reading-doubt", "mm", "value", "24.407", "limit", "24.40", "side", "least", "step", "0.01", "gauge-error", "0.004", "scatter", "0.003", "repeats", "3")
 	for _, tt := range []struct {
 		key  string
 		want float64
@@ -74,7 +74,7 @@ func TestErrorAs(t *testing.T) {
 		{"limits", 0.6 / math.Sqrt(3)}, {"triangle", 0.6 / math.Sqrt(6)}, {"95", 0.6 / 1.960}, {"99", 0.6 / 2.576}, {"even-odds", 0.6 * 1.4826},
 		{"1-sigma", 0.6}, {"2-sigma", 0.3}, {"3-sigma", 0.2},
 	} {
-		r := run(t, "reading-doubt", "mm", "value", "5", "limit", "1", "side", "least", "step", "0", "scatter", "0", "error", "0.6", "error-as", tt.as)
+		r := run(t, "reading-doubt", "mm", "value", "5", "limit", "1", "side", "least", "step", "0", "scatter", "0", "gauge-error", "0.6", "gauge-error-as", tt.as)
 		if got := r.Values.Get("standard_doubt_mm"); math.Abs(got/tt.want-1) > 2e-4 {
 			t.Errorf("%s: u is %g, want %g\nsource: %s", tt.as, got, tt.want, tn)
 		}
@@ -95,9 +95,9 @@ func TestDoubtAssumes(t *testing.T) {
 		{nil, 0.01 * math.Sqrt(2.0/3), []string{"step 0.010 mm", "an error of one step", "a scatter of half a step"}},
 		// 2 (q²/12 + q²/4) = 2/3 q².
 		{[]string{"of", "difference"}, 0.01 * math.Sqrt(2.0/3), []string{"no error of the gauge"}},
-		{[]string{"of", "difference", "error", "0.03"}, math.Sqrt(2 * (0.0001/3 + 0.0009/3)), nil},
-		{[]string{"scatter", "0", "error", "0", "step", "0"}, 0, nil},
-		{[]string{"scatter", "0.02", "error", "0", "step", "0", "repeats", "4"}, 0.01, nil},
+		{[]string{"of", "difference", "gauge-error", "0.03"}, math.Sqrt(2 * (0.0001/3 + 0.0009/3)), nil},
+		{[]string{"scatter", "0", "gauge-error", "0", "step", "0"}, 0, nil},
+		{[]string{"scatter", "0.02", "gauge-error", "0", "step", "0", "repeats", "4"}, 0.01, nil},
 	} {
 		r := run(t, "reading-doubt", "mm", append([]string{"value", "5.00", "limit", "4", "side", "least"}, tt.flags...)...)
 		if got := r.Values.Get("standard_doubt_mm"); math.Abs(got-tt.want) > 1e-9 {
@@ -112,7 +112,7 @@ func TestDoubtAssumes(t *testing.T) {
 }
 
 func TestDoubtRefuses(t *testing.T) {
-	good := map[string]string{"value": "5 mm", "limit": "4 mm", "side": "least", "step": "0.01 mm", "error": "0.01 mm", "error-as": "95", "scatter": "0.01 mm", "repeats": "2", "of": "reading", "kind": "safety"}
+	good := map[string]string{"value": "5 mm", "limit": "4 mm", "side": "least", "step": "0.01 mm", "gauge-error": "0.01 mm", "gauge-error-as": "95", "scatter": "0.01 mm", "repeats": "2", "of": "reading", "kind": "safety"}
 	c, _ := Find("reading-doubt")
 	flags := func(name, text string) (out []string) {
 		for k, v := range good {
@@ -129,21 +129,21 @@ func TestDoubtRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, tt := range []struct{ name, text string }{
-		{"value", ""}, {"limit", ""}, {"side", ""}, {"limit", "0 mm"}, {"limit", "-1 mm"}, {"side", "both"}, {"step", "-0.1 mm"}, {"error", "-0.1 mm"},
-		{"error-as", "loosely"}, {"scatter", "-1 mm"}, {"repeats", "0"}, {"repeats", "2000"}, {"of", "sum"}, {"kind", "style"},
-		{"error", ""}, // error-as without it
+		{"value", ""}, {"limit", ""}, {"side", ""}, {"limit", "0 mm"}, {"limit", "-1 mm"}, {"side", "both"}, {"step", "-0.1 mm"}, {"gauge-error", "-0.1 mm"},
+		{"gauge-error-as", "loosely"}, {"scatter", "-1 mm"}, {"repeats", "0"}, {"repeats", "2000"}, {"of", "sum"}, {"kind", "style"},
+		{"gauge-error", ""}, // gauge-error-as without it
 	} {
 		_, err := c.Run(given(t, c, "", flags(tt.name, tt.text)...))
 		blamed := tt.name
-		if tt.name == "error" && tt.text == "" {
-			blamed = "error-as"
+		if tt.name == "gauge-error" && tt.text == "" {
+			blamed = "gauge-error-as"
 		}
 		if err == nil || !strings.HasPrefix(err.Error(), blamed+":") {
 			t.Errorf("%s %q: %v", tt.name, tt.text, err)
 		}
 	}
 	for _, bad := range []float64{math.Inf(1), math.Inf(-1)} {
-		for _, name := range []string{"value", "limit", "step", "error", "scatter"} {
+		for _, name := range []string{"value", "limit", "step", "gauge-error", "scatter"} {
 			in := given(t, c, "", flags("", "")...)
 			in[name] = []unit.Any{{Kind: unit.KindLength, SI: bad}}
 			if _, err := c.Run(in); err == nil {
@@ -162,7 +162,7 @@ func TestDoubtDrawn(t *testing.T) {
 		}
 		side := rapid.SampledFrom([]string{"least", "most"}).Draw(rt, "side")
 		in := map[string][]unit.Any{"value": {length("value", 900, 1100)}, "limit": {length("limit", 900, 1100)}, "side": {unit.Word(side)},
-			"step": {length("step", 1, 100)}, "error": {length("error", 0, 100)}, "scatter": {length("scatter", 0, 100)}}
+			"step": {length("step", 1, 100)}, "gauge-error": {length("gauge-error", 0, 100)}, "scatter": {length("scatter", 0, 100)}}
 		if rapid.Bool().Draw(rt, "comfort") {
 			in["kind"] = []unit.Any{unit.Word("comfort")}
 		}

@@ -44,7 +44,7 @@ var pulseFelt = Calculation{
 		{Name: "fluid-taken", Kind: unit.KindVolume, Optional: true, Default: "cc", Say: "for a foot that does not give way: fluid that caliper and hose take ..."},
 		{Name: "at-pressure", Kind: unit.KindPressure, Optional: true, Default: "psi", Say: "... to get to this pressure"},
 		{Name: "friction", Kind: unit.KindRatio, Optional: true, Vehicle: "AXLE-friction", Say: "friction of the lining, as 0.38"},
-		{Name: "radius", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "AXLE-effective-radius", Say: "radius at which the pads hold the rotor"},
+		{Name: "effective-radius", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "AXLE-effective-radius", Say: "radius at which the pads hold the rotor"},
 	},
 	Keys: []string{"fluid_pushed_mm3", "master_pulse_mm", "pedal_pulse_mm", "pressure_pulse_kpa", "torque_pulse_nm"},
 	run:  runFelt,
@@ -245,7 +245,7 @@ func (r *Result) firmFoot(in inputs, f shower, pushed unit.Volume, area unit.Are
 	taken, haveTaken := valueOf[unit.Volume](in, "fluid-taken")
 	at, haveAt := valueOf[unit.Pressure](in, "at-pressure")
 	mu, haveMu := valueOf[unit.Ratio](in, "friction")
-	radius, haveRadius := in.length("radius")
+	radius, haveRadius := in.length("effective-radius")
 	if haveTaken != haveAt {
 		name, other := "fluid-taken", "at-pressure"
 		if haveAt {
@@ -260,7 +260,7 @@ func (r *Result) firmFoot(in inputs, f shower, pushed unit.Volume, area unit.Are
 	}
 	if haveRadius {
 		if _, err := brakes.TorquePulse(1, area, 1, radius); err != nil {
-			return press, torque, blame("radius", err)
+			return press, torque, blame("effective-radius", err)
 		}
 	}
 	if !haveTaken {

@@ -19,7 +19,7 @@ var (
 	pedalForce   = Input{Name: "force", Kind: unit.KindForce, Optional: true, Default: "lbf", Say: "force of the foot at both"}
 	pedalRatio   = Input{Name: "pedal-ratio", Kind: unit.KindRatio, Optional: true, Vehicle: "pedal-ratio", Say: "pivot to pad over pivot to rod, as 6.2 or 6.2:1"}
 	pedalMaster  = Input{Name: "master", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "master-bore", Say: "bore of the master cylinder"}
-	pedalAssist  = Input{Name: "assist", Kind: unit.KindWord, Optional: true, Vehicle: "booster", Say: "what helps the foot: none, vacuum or hydraulic"}
+	pedalAssist  = Input{Name: "booster", Kind: unit.KindWord, Optional: true, Vehicle: "booster", Say: "what helps the foot: none, vacuum or hydraulic"}
 )
 
 // wanted is an input that the calculation cannot do without.
@@ -451,7 +451,7 @@ func runPedalRules(raw map[string][]unit.Any) (Result, error) {
 		r.warn("How hard the foot pressed was not said. The US standard and Ohio name it: 50 lbf or 40 to 60 lbf for a foot alone, less where it is assisted.")
 	}
 	if helped == brakes.AnyPedal {
-		r.warn("Whether the foot is assisted, by a vacuum can or a pump, was not said: the rules for either are shown. Give --assist.")
+		r.warn("Whether the foot is assisted, by a vacuum can or a pump, was not said: the rules for either are shown. Give --booster.")
 	}
 	if helped == brakes.Assisted {
 		r.warn("An assisted pedal is read with the engine running; for the UK rule with the engine off.")
@@ -462,7 +462,7 @@ func runPedalRules(raw map[string][]unit.Any) (Result, error) {
 }
 
 // assist is what helps the foot, "" where it is not known.
-func (in inputs) assist() (string, error) { return in.word("assist", "none", "vacuum", "hydraulic") }
+func (in inputs) assist() (string, error) { return in.word("booster", "none", "vacuum", "hydraulic") }
 
 // footRange is how hard a rule presses.
 func footRange(s shower, r brakes.PedalRule) string {

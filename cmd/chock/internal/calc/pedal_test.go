@@ -65,16 +65,16 @@ func init() {
 	row("83.3 %", "pedal-rules", rules, all("broken", "broken", "broken", "broken", "broken", "broken", "broken", "kept", "broken"), "free", "6.0 in", "pressed", "1.0 in")
 	row("on the floor", "pedal-rules", rules, all("broken", "broken", "broken", "broken", "broken", "broken", "broken", "broken", "broken"), "free", "6.0 in", "pressed", "0 in")
 	row("half used, foot alone, 50 lbf", "pedal-rules", rules, all("kept", "unknown", "unknown", "kept", "unknown", "kept", "kept", "kept", "kept"),
-		"free", "6.0 in", "travel", "3.0 in", "assist", "none", "force", "50", "gross-weight", "6000")
+		"free", "6.0 in", "travel", "3.0 in", "booster", "none", "force", "50", "gross-weight", "6000")
 	row("assisted, 50 lbf, heavy", "pedal-rules", rules, all("unknown", "unknown", "kept", "unknown", "kept", "kept", "kept", "kept", "kept"),
-		"free", "6.0 in", "travel", "3.0 in", "assist", "vacuum", "force", "50", "gross-weight", "11000")
+		"free", "6.0 in", "travel", "3.0 in", "booster", "vacuum", "force", "50", "gross-weight", "11000")
 	// A light foot proves a low pedal, not a high one; a hard foot the other way.
 	row("high under a light foot", "pedal-rules", rules, all("unknown", "unknown", "unknown", "unknown", "kept", "kept", "kept", "kept", "kept"),
 		"free", "6.0 in", "travel", "3.0 in", "force", "20")
 	row("low under a light foot", "pedal-rules", rules, all("broken", "unknown", "unknown", "broken", "unknown", "broken", "broken", "kept", "broken"),
-		"free", "6.0 in", "travel", "5.0 in", "force", "10", "assist", "none", "gross-weight", "10000 lb")
+		"free", "6.0 in", "travel", "5.0 in", "force", "10", "booster", "none", "gross-weight", "10000 lb")
 	row("low under a hard foot", "pedal-rules", rules, all("unknown", "unknown", "unknown", "unknown", "unknown", "broken", "broken", "kept", "broken"),
-		"free", "6.0 in", "travel", "5.0 in", "force", "100", "assist", "hydraulic", "gross-weight", "10000 lb")
+		"free", "6.0 in", "travel", "5.0 in", "force", "100", "booster", "hydraulic", "gross-weight", "10000 lb")
 }
 
 func TestPedalRefuses(t *testing.T) {
@@ -100,7 +100,7 @@ func TestPedalRefuses(t *testing.T) {
 		{"pedal-rules", nil, "free: is needed"},
 		{"pedal-rules", []string{"free", "6 in"}, "pressed: is needed"},
 		{"pedal-rules", []string{"free", "6 in", "pressed", "1 in", "force", "0"}, "force: "},
-		{"pedal-rules", []string{"free", "6 in", "pressed", "1 in", "assist", "air"}, `assist: "air": want none, vacuum, hydraulic`},
+		{"pedal-rules", []string{"free", "6 in", "pressed", "1 in", "booster", "air"}, `booster: "air": want none, vacuum, hydraulic`},
 		{"pedal-rules", []string{"free", "6 in", "pressed", "1 in", "gross-weight", "0"}, "gross-weight: "},
 		{"pedal-sink", []string{"sink", "1 in"}, "in: is needed"},
 		{"pedal-sink", []string{"sink", "-1 in", "in", "10"}, "sink: -1 in: want 0 or more"},
@@ -367,15 +367,15 @@ func TestPedalSays(t *testing.T) {
 			"went down when pumped 40.0 mm (1.575 in), most 0.0 mm (0.000 in), our estimate: outside",
 			"It goes lower when pumped. Fluid leaves, or slips past a seal in the master cylinder: do not drive. Look for wet places and at the level.",
 		}},
-		{"pedal-rules", []string{"free", "6.0 in", "travel", "3.0 in", "assist", "none", "force", "20"}, []string{
+		{"pedal-rules", []string{"free", "6.0 in", "travel", "3.0 in", "booster", "none", "force", "20"}, []string{
 			"Ohio, foot alone: not judged. It presses with 40 lbf to 60 lbf (267 N), you did with 20 lbf (89 N).",
 			"UK MOT, pedal off the floor: 50.0 %, less than 100.0 %, published: within",
 		}},
-		{"pedal-sink", []string{"sink", "1 in", "in", "10", "assist", "hydraulic"}, []string{
+		{"pedal-sink", []string{"sink", "1 in", "in", "10", "booster", "hydraulic"}, []string{
 			"sank 1.00 in (25 mm) in 10 s, none allowed, published: outside",
 			"A pump assist may let the pedal sink under a hard steady foot. A light foot for a minute, the level and the wet places decide; then a technician.",
 		}},
-		{"pedal-sink", []string{"sink", "1 in", "in", "10", "assist", "vacuum"}, []string{"A pedal that sinks loses fluid: outside, or past a seal inside. Do not drive."}},
+		{"pedal-sink", []string{"sink", "1 in", "in", "10", "booster", "vacuum"}, []string{"A pedal that sinks loses fluid: outside, or past a seal inside. Do not drive."}},
 		{"pedal-volume", []string{"master", "1 in", "pedal-ratio", "6", "pressure", "1000 psi", "caliper", "2.75 in", "retraction", "0.010 in", "front-yield", "0.012 in", "wheel-cylinder", "7/8 in",
 			"clearance", "0.020 in", "rear-yield", "0.010 in", "hose", "4 ft", "hose-bore", "3/16 in", "fluid", "120 cc", "pipe", "236 in", "air", "1 cc"}, []string{
 			"pads up to the rotors = 2 x 5.940 in2 x 0.010 in = 0.119 in3 (1.95 cc)",

@@ -24,7 +24,7 @@ var shakeMatch = Calculation{
 		{Name: "roll-turns", Kind: unit.KindCount, Optional: true, Say: "turns of the wheel on that way (1 if not given)"},
 		axleRatio,
 		{Name: "felt-hz", Kind: unit.KindFrequency, Optional: true, Default: "Hz", Say: "how often a second it shakes, counted or measured"},
-		{Name: "speed-off", Kind: unit.KindRatio, Optional: true, Say: "how far the speed may be off: 3 % if not given, 1 % by satellite"},
+		{Name: "speed-error", Kind: unit.KindRatio, Optional: true, Say: "how far the speed may be off: 3 % if not given, 1 % by satellite"},
 	},
 	Limits: []Limit{
 		{"match", "", []string{"shaft-fits", "wheel-fits", "match-open", "match-neither", "match-unknown"}},
@@ -188,7 +188,7 @@ func runShake(raw map[string][]unit.Any) (Result, error) {
 	if err != nil {
 		return Result{}, blame("axle-ratio", err)
 	}
-	off, given := valueOf[unit.Ratio](in, "speed-off")
+	off, given := valueOf[unit.Ratio](in, "speed-error")
 	if !given {
 		off = brakes.SpeedOff.Value
 	}
@@ -253,7 +253,7 @@ func (m *matching) match(beats []brakes.Beat) error {
 	if _, err := brakes.MatchBeat(beats[0], felt.Value, felt.Resolution, m.off, 0); err != nil {
 		name := "felt-hz"
 		if _, bad := brakes.MatchBeat(beats[0], felt.Value, felt.Resolution, 0, 0); bad == nil {
-			name = "speed-off"
+			name = "speed-error"
 		}
 		return blame(name, err)
 	}

@@ -31,7 +31,7 @@ var shakeRows = []outcomeRow{
 	{"wheel twice, shaft once", "shake-match", []string{"speed", "60", "tyre", "235/75R15", "axle-ratio", "2.05", "felt-hz", "24.3"}, []string{"match-open"}, fits},
 	{"beyond the root, within the sum", "shake-match", []string{"speed", "60", "tyre", "235/75R15", "axle-ratio", "3.55", "felt-hz", "12.65"}, []string{"match-open"}, fits},
 	{"beyond the sum", "shake-match", []string{"speed", "60", "tyre", "235/75R15", "axle-ratio", "3.55", "felt-hz", "17.0"}, []string{"match-neither"}, fits},
-	{"measured on the ground, narrower", "shake-match", []string{"speed", "60", "roll-out", "2.233 m", "axle-ratio", "3.55", "felt-hz", "12.45", "speed-off", "1 %"}, []string{"match-neither"}, fits},
+	{"measured on the ground, narrower", "shake-match", []string{"speed", "60", "roll-out", "2.233 m", "axle-ratio", "3.55", "felt-hz", "12.45", "speed-error", "1 %"}, []string{"match-neither"}, fits},
 	{"nothing felt", "shake-match", []string{"speed", "100 km/h", "roll-out", "22.3 m", "roll-turns", "10"}, []string{"match-unknown"}, fits},
 	{"turns with the road", "shake-trend", []string{"at", "45 60", "at-hz", "9.0 12.0"}, []string{"trend-turns"}, trends},
 	{"stays put", "shake-trend", []string{"at", "45 60", "at-hz", "11.0 11.2"}, []string{"trend-stays"}, trends},
@@ -90,8 +90,8 @@ func TestShakeRefused(t *testing.T) {
 		{"shake-match", with("axle-ratio", "35.5"), "axle-ratio: "},
 		{"shake-match", with("felt-hz", "0"), "felt-hz: "},
 		{"shake-match", with("felt-hz", "-12"), "felt-hz: "},
-		{"shake-match", with("felt-hz", "12", "speed-off", "60 %"), "speed-off: "},
-		{"shake-match", with("felt-hz", "12", "speed-off", "-1 %"), "speed-off: "},
+		{"shake-match", with("felt-hz", "12", "speed-error", "60 %"), "speed-error: "},
+		{"shake-match", with("felt-hz", "12", "speed-error", "-1 %"), "speed-error: "},
 		{"shake-trend", []string{"at", "45 60"}, "at-hz: is needed"},
 		{"shake-trend", []string{"at", "45", "at-hz", "9 12"}, "at: want two"},
 		{"shake-trend", []string{"at", "45 60 70", "at-hz", "9 12"}, "at: want two"},
@@ -130,7 +130,7 @@ func TestShakeRefused(t *testing.T) {
 		{"pulse-felt", foot("fluid-taken", "0 cc", "at-pressure", "1000 psi"), "fluid-taken: "},
 		{"pulse-felt", foot("fluid-taken", "3 cc", "at-pressure", "0 psi"), "at-pressure: "},
 		{"pulse-felt", foot("friction", "0"), "friction: "},
-		{"pulse-felt", foot("radius", "0 in"), "radius: "},
+		{"pulse-felt", foot("effective-radius", "0 in"), "effective-radius: "},
 		{"lining-worn", []string{"energy", "100", "friction", "0.4"}, "pad-area: is needed"},
 		{"lining-worn", []string{"energy", "-1", "friction", "0.4", "pad-area", "45"}, "energy: "},
 		{"lining-worn", []string{"energy", "100", "friction", "0", "pad-area", "45"}, "friction: "},
@@ -212,7 +212,7 @@ func TestShakeKeys(t *testing.T) {
 		"wear_per_turn_low_pm": 20e6 / 836 / 7000, "wear_per_turn_high_pm": 20e6 / 836 / 3000} {
 		near(key, g.Values.Get(key), want, 1e-6*want)
 	}
-	f := run(t, "pulse-felt", "", "variation", "0.025 mm", "caliper", "74.6 mm", "master", "25.4 mm", "pedal-ratio", "4", "fluid-taken", "0.15 cc", "at-pressure", "1 MPa", "friction", "0.38", "radius", "115 mm")
+	f := run(t, "pulse-felt", "", "variation", "0.025 mm", "caliper", "74.6 mm", "master", "25.4 mm", "pedal-ratio", "4", "fluid-taken", "0.15 cc", "at-pressure", "1 MPa", "friction", "0.38", "effective-radius", "115 mm")
 	for key, want := range map[string]float64{"fluid_pushed_mm3": 109.271661, "master_pulse_mm": 0.431301, "pedal_pulse_mm": 1.725203, "pressure_pulse_kpa": 728.478, "torque_pulse_nm": 38.201373 * 7.28478} {
 		near(key, f.Values.Get(key), want, 1e-5*want)
 	}

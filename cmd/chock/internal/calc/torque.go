@@ -33,11 +33,11 @@ var brakeTorque = Calculation{
 		{Name: "force", Kind: unit.KindForce, Optional: true, Say: "in place of a pressure: on each pad, or of one wheel-cylinder piston"},
 		{Name: "caliper", Kind: unit.KindLength, List: true, Optional: true, Typed: true, Vehicle: "AXLE-piston-bore", Say: "piston of the caliper; of a stepped one the pistons of one side, each once"},
 		{Name: "pistons", Beside: "caliper", Kind: unit.KindCount, Optional: true, Vehicle: "AXLE-pistons", Say: "how many such pistons on one side of the caliper (1 if not given)"},
-		{Name: "radius", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "AXLE-effective-radius", Say: "disc: from the middle of the hub to the middle of the pads (effective radius)"},
+		{Name: "effective-radius", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "AXLE-effective-radius", Say: "disc: from the middle of the hub to the middle of the pads (effective radius)"},
 		{Name: "pad-inner", Kind: unit.KindLength, Optional: true, Typed: true, Say: "in its place: from the middle of the hub to the inner edge of the pads"},
 		{Name: "pad-outer", Kind: unit.KindLength, Optional: true, Typed: true, Say: "and to their outer edge"},
 		{Name: "pad-angle", Kind: unit.KindAngle, Optional: true, Default: "deg", Say: "that the pads span, seen from the hub: for the pressure under them"},
-		{Name: "pad-round", Kind: unit.KindLength, Optional: true, Typed: true, Say: "of a round pad: its radius, with --radius to its middle"},
+		{Name: "pad-round", Kind: unit.KindLength, Optional: true, Typed: true, Say: "of a round pad: its radius, with --effective-radius to its middle"},
 		{Name: "drum", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "AXLE-drum-new", Say: "inner diameter of the drum"},
 		{Name: "wheel-cylinder", Kind: unit.KindLength, Optional: true, Typed: true, Vehicle: "AXLE-wheel-cylinder-left", Say: "bore of the wheel cylinder"},
 		{Name: "lining-angle", Kind: unit.KindAngle, Optional: true, Default: "deg", Say: "that the lining of a shoe spans, seen from the hub"},
@@ -159,7 +159,7 @@ func (h *grip) angle(name string) unit.Angle {
 func runTorque(raw map[string][]unit.Any) (Result, error) {
 	nan := math.NaN()
 	h := &grip{in: inputs(raw), force: unit.Force(nan), area: unit.Area(nan), greatest: unit.Pressure(nan), line: unit.Length(nan), usual: unit.Ratio(nan)}
-	h.s = shower{inch: h.in.customary("pressure", "force", "radius", "pad-inner", "pad-round", "drum", "caliper", "wheel-cylinder")}
+	h.s = shower{inch: h.in.customary("pressure", "force", "effective-radius", "pad-inner", "pad-round", "drum", "caliper", "wheel-cylinder")}
 	var err error
 	if h.kind, err = h.in.word("brake", append(slices.Clone(brakeWords), "pivoted")...); err != nil {
 		return Result{}, err
@@ -191,7 +191,7 @@ func runTorque(raw map[string][]unit.Any) (Result, error) {
 
 // guess says which brake it is by what was given of it.
 func (h *grip) guess() (string, error) {
-	for _, name := range []string{"radius", "pad-inner", "pad-round"} {
+	for _, name := range []string{"effective-radius", "pad-inner", "pad-round"} {
 		if len(h.in[name]) > 0 && len(h.in["drum"]) == 0 {
 			return "disc", nil
 		}
@@ -299,7 +299,7 @@ func (h *grip) disc() error {
 
 // pad gives the contact of the pads; full is whether their face is known.
 func (h *grip) pad() (c brakes.Contact, full bool, err error) {
-	radius, haveRadius := h.in.length("radius")
+	radius, haveRadius := h.in.length("effective-radius")
 	inner, haveInner := h.in.length("pad-inner")
 	outer, haveOuter := h.in.length("pad-outer")
 	round, haveRound := h.in.length("pad-round")
@@ -308,7 +308,7 @@ func (h *grip) pad() (c brakes.Contact, full bool, err error) {
 	case haveRound && (haveInner || haveOuter):
 		return c, false, &InputError{"pad-round", fmt.Errorf("a pad is round, or has an inner and an outer edge")}
 	case haveRound && !haveRadius:
-		return c, false, &InputError{"pad-round", fmt.Errorf("how far from the hub is its middle? give --radius")}
+		return c, false, &InputError{"pad-round", fmt.Errorf("how far from the hub is its middle? give --effective-radius")}
 	case haveRound:
 		if c, err = brakes.RoundPad(round, radius); err != nil {
 			return c, false, blame("pad-round", err)
@@ -343,18 +343,18 @@ func (h *grip) pad() (c brakes.Contact, full bool, err error) {
 			h.r.step("the piston should push at %s from the hub", size(c.ForceLine))
 		}
 		if haveRadius {
-			h.only("radius")
+			h.only("effective-radius")
 		}
 		return c, full, nil
 	case haveRadius:
 		h.only("pad-angle")
 		if !(radius > 0) || math.IsInf(float64(radius), 0) {
-			return c, false, &InputError{"radius", fmt.Errorf("%v: want more than 0", radius)}
+			return c, false, &InputError{"effective-radius", fmt.Errorf("%v: want more than 0", radius)}
 		}
 		h.r.step("effective radius = %s", size(radius))
 		return brakes.Contact{Radius: radius}, false, nil
 	}
-	return c, false, &InputError{"radius", fmt.Errorf("is needed: from the hub to the middle of the pads, or --pad-inner and --pad-outer")}
+	return c, false, &InputError{"effective-radius", fmt.Errorf("is needed: from the hub to the middle of the pads, or --pad-inner and --pad-outer")}
 }
 
 // padInput is the input of a pad that a formula refused.
@@ -398,7 +398,7 @@ func (h *grip) drum() error {
 
 // shoes is a drum brake with floating shoes.
 func (h *grip) shoes() error {
-	h.only("caliper", "pistons", "radius", "pad-inner", "pad-outer", "pad-angle", "pad-round", "pivot", "lining-from", "lining-to", "arm", "lining-width")
+	h.only("caliper", "pistons", "effective-radius", "pad-inner", "pad-outer", "pad-angle", "pad-round", "pivot", "lining-from", "lining-to", "arm", "lining-width")
 	build := floating[h.kind]
 	way, err := h.in.word("direction", "forward", "reverse")
 	if err != nil {
@@ -541,7 +541,7 @@ func (h *grip) modelWarnings(build brakes.Build, reverse bool) error {
 
 // pivoted is a drum brake with two shoes on fixed pins, one dragged on.
 func (h *grip) pivoted() error {
-	h.only("caliper", "pistons", "radius", "pad-inner", "pad-outer", "pad-angle", "pad-round", "lining-angle", "second-lining-angle", "cylinder-height", "block-depth", "anchor-height")
+	h.only("caliper", "pistons", "effective-radius", "pad-inner", "pad-outer", "pad-angle", "pad-round", "lining-angle", "second-lining-angle", "cylinder-height", "block-depth", "anchor-height")
 	if _, err := h.in.word("direction", "forward", "reverse"); err != nil {
 		return err
 	}
