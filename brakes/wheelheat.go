@@ -68,8 +68,8 @@ type Heat struct {
 //
 //	r = t - air
 //
-// A reading may lie below the air by what the thermometer is off, and counts
-// as none then; further below, one of the two was read wrong. Temperatures in
+// A reading may lie below the air by what both readings may be off together,
+// and counts as none then; further below, one of the two was read wrong. Temperatures in
 // K, more than 0. Source: definition.
 func Rise(air, wheel unit.Temperature) (unit.TempChange, error) {
 	for _, t := range []struct {
@@ -91,7 +91,7 @@ func Rise(air, wheel unit.Temperature) (unit.TempChange, error) {
 // larger R and the smaller r.
 //
 //	hotter   R - r - 50 C > G, or R - r - 15 C > G and R - 1.3 r > G'
-//	alike    15 C - (R - r) >= G, or R - r <= G
+//	alike    15 C - (R - r) >= G, or R - r <= G and G <= 50 C
 //
 // and between, too close to call. G and G' are 1.64 standard uncertainties of
 // what stands before them, that of one rise being
@@ -135,7 +135,8 @@ func CompareHeat(left, right, warm, step unit.TempChange) (Heat, error) {
 		if right > left {
 			h.Hotter = -1
 		}
-	case !beyond(apart, h.Doubt), apart+times(Comfort.Guard(), h.Doubt) <= HeatApartGood.Value:
+	case !beyond(apart, h.Doubt) && times(Comfort.Guard(), h.Doubt) <= HeatApartBad.Value, // a doubt that hides a bad brake says nothing
+		apart+times(Comfort.Guard(), h.Doubt) <= HeatApartGood.Value:
 		h.Verdict = unit.Within
 	default:
 		h.Verdict = unit.TooClose

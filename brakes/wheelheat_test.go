@@ -135,3 +135,22 @@ func BenchmarkHeat(b *testing.B) {
 		}
 	}
 }
+
+// A step so coarse that a brake which drags could hide in it calls no pair
+// alike.
+func TestCoarseStepIsNoComfort(t *testing.T) {
+	for _, tt := range []struct {
+		left, right, step unit.TempChange
+		want              unit.Verdict
+	}{
+		{100, 40, 100, unit.TooClose}, // 60 apart, 1.64 u is 67
+		{100, 100, 100, unit.TooClose},
+		{100, 40, 1, unit.Outside},
+		{500, 470, 1, unit.Within},
+	} {
+		h, err := CompareHeat(tt.left, tt.right, 0, tt.step)
+		if h = must(t, h, err); h.Verdict != tt.want {
+			t.Errorf("%v and %v by steps of %v: %v, want %v", tt.left, tt.right, tt.step, h.Verdict, tt.want)
+		}
+	}
+}
