@@ -286,8 +286,10 @@ var (
 // L free length in feet, v1 and v2 what one foot may take at p1 = 1,000 and
 // p2 = 1,500 psi. Three rows by bore: up to 1/8 in or 3 mm, between, from 1/4 in
 // or 6 mm; a bore between counts as the middle row. Beyond p2 the line goes
-// on, to 3,000 psi, which is our estimate. stiff is the low-expansion sort,
-// which never takes more than the regular one.
+// on, to 3,000 psi, which is our estimate and no longer the most: the column
+// of the table for 2,900 psi, of which we are less sure, lies up to an eighth
+// higher. stiff is the low-expansion sort, which never takes more than the
+// regular one.
 // Source: 49 CFR 571.106, table I (from memory); that a bore between counts as
 // the middle row: NHTSA, letter 04-009678, 2004.
 func HoseSwelled(long, bore unit.Length, p unit.Pressure, stiff bool) (unit.Volume, error) {

@@ -97,6 +97,12 @@ func runFluid(raw map[string][]unit.Any) (Result, error) {
 		if err != nil {
 			return Result{}, blame("hottest", err)
 		}
+		// Silicone itself may have room where a drop of water in it has none.
+		drops := f.Silicone && !haveBoils && v == unit.Within && unit.Celsius(100).Above(hottest) < brakes.FluidMargin.Value
+		good := boils.Celsius()
+		if drops {
+			v, good = unit.TooClose, 100
+		}
 		m := boils.Above(hottest)
 		values[3].Number = m.CelsiusDegrees()
 		r.step("margin: %s - %s = %s", degreesTwo(us, boils), degreesTwo(us, hottest), wholeDegrees(us, m))
@@ -107,11 +113,15 @@ func runFluid(raw map[string][]unit.Any) (Result, error) {
 				mark = string(brakes.Estimate)
 			}
 		}
-		r.Verdicts = append(r.Verdicts, Verdict{Of: "margin", Verdict: v, Value: hottest.Celsius(), Limit: boils.Celsius(), Good: boils.Celsius() - brakes.FluidMargin.Value.CelsiusDegrees(),
+		r.Verdicts = append(r.Verdicts, Verdict{Of: "margin", Verdict: v, Value: hottest.Celsius(), Limit: boils.Celsius(), Good: good - brakes.FluidMargin.Value.CelsiusDegrees(),
 			Doubt: nan, Unit: "C", Mark: mark, Asked: haveBoils, Source: source,
 			Say: fmt.Sprintf("hottest %s, boils at %s, %s, %s: %s", degreesTwo(us, hottest), degreesTwo(us, boils), from, mark, v.Say())})
 		margin = outcome(v, "margin-gone", "margin-thin", "margin-enough", "")
-		r.Say = append(r.Say, sayMargin(us, v)...)
+		if drops {
+			r.say("The silicone has room; a drop of water in it boils at 212 F (100 C) and takes the pedal as well. Let it be bled low down, and measured.")
+		} else {
+			r.Say = append(r.Say, sayMargin(us, v)...)
+		}
 		r.Sources = append(r.Sources, sourceFigure(us, "margin", brakes.FluidMargin))
 	}
 	r.Outcomes = append(r.Outcomes, margin)

@@ -693,3 +693,23 @@ func TestGlowingIronEndsTheSum(t *testing.T) {
 		}
 	}
 }
+
+// Water lies in silicone in drops that boil at 100 C, whatever the silicone
+// does: a margin over its own boiling point is no room.
+func TestSiliconeHasDrops(t *testing.T) {
+	for _, tt := range []struct {
+		flags []string
+		want  string
+	}{
+		{[]string{"fluid", "dot-5", "hottest", "150 C"}, "margin-thin"},
+		{[]string{"fluid", "dot-5", "hottest", "81 C"}, "margin-thin"},
+		{[]string{"fluid", "dot-5", "hottest", "80 C"}, "margin-enough"},
+		{[]string{"fluid", "dot-5", "hottest", "190 C"}, "margin-gone"},
+		{[]string{"fluid", "dot-5.1", "hottest", "150 C"}, "margin-enough"},
+	} {
+		r := run(t, "fluid-boils", "", tt.flags...)
+		if !slices.Contains(r.Outcomes, tt.want) {
+			t.Errorf("%v: %v, want %s", tt.flags, r.Outcomes, tt.want)
+		}
+	}
+}

@@ -463,3 +463,13 @@ func TestAirBesideHosesIsTheLeast(t *testing.T) {
 		t.Errorf("want %q in\n%s", want, text)
 	}
 }
+
+// Beyond the pressures of its table a hose is our estimate, and says so.
+func TestHoseBeyondItsTable(t *testing.T) {
+	for p, beyond := range map[string]bool{"1000 psi": false, "1500 psi": false, "1501 psi": true, "2900 psi": true} {
+		r := run(t, "pedal-volume", "in", "master", "1", "pedal-ratio", "6", "pressure", p, "hose", "18")
+		if got := strings.Contains(strings.Join(r.Warnings, "\n"), "is our estimate, and a new one may take more"); got != beyond {
+			t.Errorf("at %s: %v, want %v", p, got, beyond)
+		}
+	}
+}

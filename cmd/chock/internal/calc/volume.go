@@ -316,6 +316,9 @@ func (f *fluid) hoses() (how string, v unit.Volume, err error) {
 		return "", 0, err
 	}
 	f.r.warn("Hoses are counted with the most that a new one may swell. A sound one takes less, a soft old one more.")
+	if f.press > 1500*unit.PSI*(1+1e-9) {
+		f.r.warn("Beyond 1500 psi (10.3 MPa) what a hose may take is our estimate, and a new one may take more.")
+	}
 	f.r.Sources = append(f.r.Sources, fmt.Sprintf("hoses: %s (%s); beyond 1,500 psi the line goes on: our estimate", brakes.HoseMid1000.Source, brakes.HoseMid1000.Mark))
 	v, err = brakes.HoseSwelled(long, bore, f.press, sort == "stiff")
 	return fmt.Sprintf("%s x %s a foot", unit.FormatTo(unit.KindLength, float64(long), "ft", 2), unit.Format(unit.KindVolume, float64(foot), "cc")), v, err
