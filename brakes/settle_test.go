@@ -154,7 +154,7 @@ func TestSettleByHand(t *testing.T) {
 	if s.Why != Hand {
 		t.Errorf("%+v, want the hand", s)
 	}
-	near(t, "most repeats", float64(RepeatsMost.Value), "5", "our choice, as written in the figure")
+	near(t, "most repeats", float64(RepeatsMost.Value), "5.00", "our choice, as written in the figure")
 }
 
 func TestSettleRefuses(t *testing.T) {
@@ -182,10 +182,10 @@ func TestSettleRefuses(t *testing.T) {
 
 func TestShopSteps(t *testing.T) {
 	const trade = "steps of shop gauges as the brief of the part names them"
-	for i, want := range []string{"1.0", "0.5", "0.1"} {
+	for i, want := range []string{"1.000", "0.500", "0.1000"} {
 		near(t, "inch series", InchSteps()[i].Thou(), want, trade)
 	}
-	for i, want := range []string{"0.020", "0.010", "0.001"} {
+	for i, want := range []string{"0.02000", "0.01000", "0.001000"} {
 		near(t, "metric series", MetricSteps()[i].Millimetres(), want, trade)
 	}
 }
