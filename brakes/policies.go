@@ -332,7 +332,8 @@ func footOf(of Measurand, leastName string, least Figure[unit.Force], mostName s
 	return out
 }
 
-// fromPedalRule takes over a rule for the reserve of a pedal.
+// fromPedalRule takes over a rule for the reserve of a pedal; for which weights
+// it is, is a matter of its whole policy.
 func fromPedalRule(id, called string) Rule {
 	p := byID(PedalRules(), func(p PedalRule) string { return p.ID }, id)
 	r := Rule{ID: "pedal", Of: OfPedal, Must: NoMore, Limit: listed("", p.Most), Called: called}
@@ -346,12 +347,6 @@ func fromPedalRule(id, called string) Rule {
 		r.ID, r.Only = "pedal-boosted", []ForFact{helped}
 	}
 	r.When = footOf(OfPedalFoot, "", p.FootLeast, "", p.FootMost)
-	switch {
-	case p.Heavy > 0:
-		r.When = append(r.When, heavyOnly())
-	case p.Heavy < 0:
-		r.When = append(r.When, lightOnly())
-	}
 	return r
 }
 
@@ -485,7 +480,8 @@ func policies() []Policy {
 				fromStopRule("us-570-light", "stop"),
 				{ID: "rim", Of: OfRim, Must: NoMore, Limit: listed("LightRim", LightRim), Called: "fail"},
 				{ID: "tread", Of: OfTread, Must: NoLess, Limit: listed("LightTread", LightTread), Called: "fail"},
-			}, lightPedals())...)},
+				fromPedalRule("us-light", "fail"), fromPedalRule("us-light-assisted", "fail"),
+			})...)},
 		{Name: "us-570-heavy", Say: "US standard for vehicles in use, over 10,000 lb (4,536 kg)", Jurisdiction: "United States, where a state took it over", Edition: "49 CFR 570, subpart B, 1974",
 			Rules: each(heavy, slices.Concat([]Rule{
 				{ID: "lining", Of: OfLining, Must: NoLess, Limit: listed("HeavyLining", HeavyLining), Called: "fail"},
@@ -495,7 +491,8 @@ func policies() []Policy {
 				heavyHold,
 				only(fromStopRule("us-570-heavy", "stop"), noTrailer),
 				only(fromStopRule("us-570-train", "stop-train"), withTrailer),
-			}, heavyPedal())...)},
+				fromPedalRule("us-heavy", "fail"),
+			})...)},
 		{Name: "us-393", Say: "US rules for commercial vehicles on the road", Jurisdiction: "United States, interstate commerce", Edition: "49 CFR 393, current text; its table of brake performance as of 2002",
 			Rules: each(trade, slices.Concat([]Rule{
 				{ID: "lining", Of: OfLining, Must: NoLess, Limit: listed("CarrierLining", CarrierLining), Called: "violation"},
@@ -554,21 +551,6 @@ func policies() []Policy {
 				{ID: "play-most", Of: OfPlay, Must: NoMore, Limit: listed("PlayMost", PlayMost), Called: "too loose", Means: "Set the bearings before runout is read: a dial counts their play as well."},
 			}},
 	}
-}
-
-// lightPedals are the rules of 49 CFR 570.5(c), and heavyPedal that of 570.55(c).
-func lightPedals() []Rule {
-	rules := []Rule{fromPedalRule("us-light", "fail"), fromPedalRule("us-light-assisted", "fail")}
-	for i := range rules {
-		rules[i].When = slices.DeleteFunc(rules[i].When, func(c Condition) bool { return c.Of == OfGross })
-	}
-	return rules
-}
-
-func heavyPedal() []Rule {
-	r := fromPedalRule("us-heavy", "fail")
-	r.When = slices.DeleteFunc(r.When, func(c Condition) bool { return c.Of == OfGross })
-	return []Rule{r}
 }
 
 // stricter reports whether a asks no less than b of the same reading, and is

@@ -158,6 +158,16 @@ func TestPoliciesAreWhole(t *testing.T) {
 			}
 		}
 	}
+	// What another reading was taken under is no reading that a rule is about.
+	var about []Measurand
+	for _, m := range Measurands() {
+		if m.About {
+			about = append(about, m.ID)
+		}
+	}
+	if !slices.Equal(about, []Measurand{OfPedalFoot, OfHoldFoot, OfHigherForce, OfGross}) {
+		t.Errorf("about others: %v", about)
+	}
 	seen := map[Measurand]bool{}
 	for _, m := range Measurands() {
 		if seen[m.ID] || m.Say == "" || m.How == "" || unit.Name(m.Kind) == "" {
@@ -201,11 +211,20 @@ func TestMust(t *testing.T) {
 			}
 		}
 	}
+	// A limit of nothing is one as well.
+	if !NoLess.Met(0, 0) || More.Met(0, 0) || !NoMore.Met(0, 0) || Less.Met(0, 0) {
+		t.Error("nothing against nothing")
+	}
 	if Must("about").Met(1, 1) {
 		t.Error("a word that is none is met")
 	}
 	if got := Date(20100901).String(); got != "1 September 2010" {
 		t.Error(got)
+	}
+	for d, want := range map[Date]string{20120101: "1 January 2012", 20121231: "31 December 2012", 20121301: "20121301", 20120001: "20120001"} {
+		if got := d.String(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 	if got := Date(7).String(); got != "7" {
 		t.Error(got)
@@ -240,6 +259,14 @@ func TestWhomARuleIsFor(t *testing.T) {
 		f := ruleFinding(t, tt.p, tt.rule, caseOf(t, tt.words))
 		if strings.Join(f.If, "|") != tt.open || f.Not != tt.not || f.Verdict != tt.verdict {
 			t.Errorf("%s %v: if %q, not %q, %v; want %q, %q, %v", tt.rule, tt.words, f.If, f.Not, f.Verdict, tt.open, tt.not, tt.verdict)
+		}
+	}
+	// A time that ends or begins on the very day: nobody knows.
+	for _, first := range [][2]Date{{20100101, 20100901}, {20100831, 20110101}} {
+		c := caseOf(t, []string{"brake-force=55%", "carries:people"})
+		c.First = first
+		if f := ruleFinding(t, mot, "force-new-car", c); len(f.If) != 1 || f.Not != "" {
+			t.Errorf("%v: %+v", first, f)
 		}
 	}
 	// Nothing read: the rule still says whether it is for the vehicle.
