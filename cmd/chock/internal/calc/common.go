@@ -406,7 +406,12 @@ func sourceFigure[Q ~float64](us bool, what string, f brakes.Figure[Q]) string {
 // figureText shows a figure, without noughts that say nothing, and in the other
 // system with one digit more than it has in SI.
 func figureText[Q ~float64](us bool, v Q) string {
-	text := unit.Of(unit.Reading[Q]{Value: v}).Both()
+	return anyText(us, unit.Of(unit.Reading[Q]{Value: v}))
+}
+
+// anyText is figureText of an amount of any kind.
+func anyText(us bool, v unit.Any) string {
+	text := v.Both()
 	first, second, two := strings.Cut(strings.TrimSuffix(text, ")"), " (")
 	first = noNoughts(first)
 	if !two {

@@ -3,6 +3,7 @@ package calc
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -142,7 +143,7 @@ func runLimits(raw map[string][]unit.Any, yours []brakes.Policy) (Result, error)
 		return Result{}, err
 	}
 	if list {
-		return listPolicies(yours), nil
+		return listPolicies(l.in.us("pad", "rotor", "drum", "tread", "rim-runout"), yours)
 	}
 	if err := l.readCase(); err != nil {
 		return Result{}, err
@@ -179,7 +180,10 @@ func (l *limitsRun) lines(yours []brakes.Policy) {
 	for _, p := range yours {
 		mine[p.Name] = true
 	}
+	// What is broken stands first, then what is too close.
+	rank := map[unit.Verdict]int{unit.Outside: 0, unit.TooClose: 1, unit.NoLimit: 2, unit.Within: 3}
 	for _, group := range []string{"policy", "yours"} {
+		first := len(l.r.Verdicts)
 		for _, m := range brakes.Measurands() {
 			for _, f := range l.found {
 				if f.Rule.Of == m.ID && mine[f.Policy] == (group == "yours") {
@@ -187,6 +191,7 @@ func (l *limitsRun) lines(yours []brakes.Policy) {
 				}
 			}
 		}
+		slices.SortStableFunc(l.r.Verdicts[first:], func(a, b Verdict) int { return rank[a.Verdict] - rank[b.Verdict] })
 	}
 }
 
@@ -410,7 +415,8 @@ func (l *limitsRun) add(group string, f brakes.Finding, asked bool) {
 	}
 	if f.Limit.Kind == "" {
 		v.Mark, v.Source = "", ""
-		v.Say = fmt.Sprintf("%s %s: %s goes by what is cast on it, or its maker's figure (%s): %s", m.Say, f.Value.Both(), f.Policy, cite(f.Rule, string(mark)), f.Verdict.Say())
+		value, _ := against(m, f.Value, f.Value.SI)
+		v.Say = fmt.Sprintf("%s %s: %s goes by what is cast on it, or its maker's figure (%s): %s", m.Say, value, f.Policy, cite(f.Rule, string(mark)), f.Verdict.Say())
 		l.r.Verdicts = append(l.r.Verdicts, v)
 		return
 	}
@@ -424,7 +430,11 @@ func (l *limitsRun) add(group string, f brakes.Finding, asked bool) {
 	if len(f.If) > 0 {
 		who += ", " + strings.Join(f.If, ", ")
 	}
-	v.Say = fmt.Sprintf("%s %s: %s %s by %s (%s): %s", m.Say, value, f.Rule.Must, bound, who, cite(f.Rule, v.Mark), f.Verdict.Say())
+	word := v.Mark
+	if f.Verdict != unit.Within {
+		word = cite(f.Rule, v.Mark)
+	}
+	v.Say = fmt.Sprintf("%s %s: %s %s by %s (%s): %s", m.Say, value, f.Rule.Must, bound, who, word, f.Verdict.Say())
 	if f.Verdict == unit.Outside {
 		v.Say += " (" + f.Rule.Called + ")"
 	}
@@ -474,7 +484,8 @@ var hardest = []string{"dangerous", "major", "fail", "reject", "violation", "def
 
 // say sums up.
 func (l *limitsRun) say() {
-	var means, not []string
+	var means []string
+	not := map[string][]string{} // by the reason
 	var worst *brakes.Finding
 	near := map[string][]string{}
 	held, broken, close := 0, 0, 0
@@ -495,10 +506,10 @@ func (l *limitsRun) say() {
 		case f.Not != "":
 			name := f.Policy
 			if some[name] {
-				name += " " + f.Rule.ID
+				name = "part of " + name
 			}
-			if line := name + " (" + f.Not + ")"; !slices.Contains(not, line) {
-				not = append(not, line)
+			if !slices.Contains(not[f.Not], name) {
+				not[f.Not] = append(not[f.Not], name)
 			}
 			continue
 		case f.Limit.Kind == "":
@@ -546,8 +557,12 @@ func (l *limitsRun) say() {
 			l.r.say("%s: so near that the doubt of the reading could turn it for %s. Read it again, finer.", capital(m.Say), strings.Join(who, ", "))
 		}
 	}
-	if len(not) > 0 {
-		l.r.warn("Not for this vehicle or reading: %s.", strings.Join(not, "; "))
+	var left []string
+	for _, why := range slices.Sorted(maps.Keys(not)) {
+		left = append(left, why+": "+strings.Join(not[why], ", "))
+	}
+	if len(left) > 0 {
+		l.r.warn("Left out, for they are for others. %s.", capital(strings.Join(left, "; ")))
 	}
 	l.r.say("Rules differ from place to place and change. The law where you are and its inspectors come first, and readings are no inspection.")
 }
@@ -597,14 +612,20 @@ func (l *limitsRun) values(policies []brakes.Policy) {
 		}
 	}
 	l.r.Values = Values{rules, policyValues(policies)}
-	var names []string
+	var silent []string
 	for _, p := range policies {
-		names = append(names, p.Name)
+		if slices.ContainsFunc(l.found, func(f brakes.Finding) bool { return f.Policy == p.Name && !f.Unread && f.Not == "" }) {
+			l.r.step("%s: %s", p.Name, p.Say)
+		} else {
+			silent = append(silent, p.Name)
+		}
 	}
-	l.r.step("rules of %s", strings.Join(names, ", "))
+	if len(silent) > 0 {
+		l.r.step("nothing on these readings for this vehicle: %s", strings.Join(silent, ", "))
+	}
 	for _, f := range l.found {
 		if !f.Unread && f.Not == "" {
-			l.r.Sources = append(l.r.Sources, fmt.Sprintf("%s: %s (%s)", f.Policy, f.Rule.Limit.Source, f.Rule.Limit.Mark))
+			l.r.Sources = append(l.r.Sources, fmt.Sprintf("%s: %s, %s", f.Policy, f.Rule.Limit.Source, f.Rule.Limit.Mark))
 		}
 	}
 	slices.Sort(l.r.Sources)
@@ -628,7 +649,7 @@ func policyValues(policies []brakes.Policy) Value {
 }
 
 // listPolicies is the answer to --policy list.
-func listPolicies(yours []brakes.Policy) (r Result) {
+func listPolicies(us bool, yours []brakes.Policy) (r Result, err error) {
 	all := append(brakes.Policies(), brakes.HouseTrip(brakes.Case{}))
 	for _, p := range append(all, yours...) {
 		r.step("%s", p.Name)
@@ -637,24 +658,31 @@ func listPolicies(yours []brakes.Policy) (r Result) {
 		if p.Name == brakes.HouseTripName {
 			continue
 		}
-		var asks []string
-		for _, rule := range p.Rules {
+		found, err := p.Hold(brakes.Case{})
+		if err != nil {
+			return Result{}, err
+		}
+		// What all rules of a policy are for stands in its name already.
+		common := func(what string) bool {
+			return !slices.ContainsFunc(found, func(f brakes.Finding) bool { return !slices.Contains(f.If, what) })
+		}
+		for _, f := range found {
 			text := "the part's own figure"
-			if !rule.Own {
-				text = rule.Limit.Value.Both()
-				if rule.Limit.Value.Kind == unit.KindRatio {
-					text = percent(unit.Ratio(rule.Limit.Value.SI))
+			if v := f.Rule.Limit.Value; !f.Rule.Own {
+				if text = anyText(us, v); v.Kind == unit.KindRatio {
+					text = percent(unit.Ratio(v.SI))
 				}
 			}
-			asks = append(asks, fmt.Sprintf("%s %s %s", measurand(rule.Of).Say, rule.Must, text))
-		}
-		for _, a := range asks {
-			r.step("    %s", a)
+			whom := ""
+			if only := slices.DeleteFunc(slices.Clone(f.If), common); len(only) > 0 {
+				whom = ", " + strings.Join(only, ", ")
+			}
+			r.step("    %s %s %s%s", measurand(f.Rule.Of).Say, f.Rule.Must, text, whom)
 		}
 	}
 	r.Sources = []string{"each rule's source stands behind its verdict; chock sources lists every figure with its own"}
 	r.say("Name one or several with --policy, parted by commas.")
 	r.Outcomes = []string{"rules-unknown", "yours-unknown"}[:1+min(1, len(yours))]
 	r.Values = Values{{Key: "rules", List: []Values{}}, policyValues(append(all, yours...))}
-	return r
+	return r, nil
 }
