@@ -713,3 +713,23 @@ func TestSiliconeHasDrops(t *testing.T) {
 		}
 	}
 }
+
+// No rule and no test is driven on a hill: uphill every brake is good.
+func TestStopsOnAHillSayNothing(t *testing.T) {
+	for _, tt := range []struct {
+		flags   []string
+		outcome string
+	}{
+		{[]string{"distance", "45 m", "measured-speed", "100 km/h", "rule", "us-135-cold"}, "new-unknown"},
+		{[]string{"distance", "100 ft", "measured-speed", "60", "rule", "us-105-first"}, "new-unknown"},
+		{[]string{"distance", "20 ft", "measured-speed", "20", "rule", "us-393-light-truck"}, "distance-unknown"},
+		{[]string{"measured-decel", "25 ft/s2", "rule", "us-393-light-truck"}, "decel-unknown"},
+	} {
+		for grade, unknown := range map[string]bool{"-5 %": true, "5 %": true, "-1 %": false, "0 %": false} {
+			r := run(t, "stop-distance", "", append([]string{"grade", grade}, tt.flags...)...)
+			if slices.Contains(r.Outcomes, tt.outcome) != unknown {
+				t.Errorf("%v at %s: %v, is it %s? want %v", tt.flags, grade, r.Outcomes, tt.outcome, unknown)
+			}
+		}
+	}
+}

@@ -562,9 +562,8 @@ func (d *drive) holdStop(rule brakes.StopRule) (Verdict, error) {
 		v.Say = fmt.Sprintf("%s: %s", rule.Say, why)
 		return v, nil
 	}
-	if math.Abs(float64(d.stop.Downhill)) > float64(brakes.TestSlope.Value)*(1+1e-9) {
-		d.r.Sources = append(d.r.Sources, sourceFigure(d.us, "slope of a road test", brakes.TestSlope))
-		return unable("it wants a level road, within 1 %, so this stop says nothing")
+	if d.hilly() {
+		return unable(noHill)
 	}
 	way, err := brakes.CorrectedDistance(d.way, d.measured, rule.From)
 	if err != nil {
@@ -589,6 +588,18 @@ func (d *drive) holdStop(rule brakes.StopRule) (Verdict, error) {
 	d.after(v.Verdict, rule.New)
 	return v, nil
 }
+
+// hilly reports whether the stop was driven on no level road: uphill every
+// brake is good.
+func (d *drive) hilly() bool {
+	if math.Abs(float64(d.stop.Downhill)) <= float64(brakes.TestSlope.Value)*(1+1e-9) {
+		return false
+	}
+	d.r.Sources = append(d.r.Sources, sourceFigure(d.us, "slope of a road test", brakes.TestSlope))
+	return true
+}
+
+const noHill = "it wants a level road, within 1 %, so this stop says nothing"
 
 // word is the verdict in words; a standard for new vehicles finds no fault.
 func (d *drive) word(v unit.Verdict, isNew bool) string {
@@ -632,6 +643,10 @@ func againstWay(us bool, way, most unit.Length) (value, bound string) {
 func (d *drive) holdDecel(rule brakes.ForceRule) (Verdict, error) {
 	v := ofRule(Verdict{Of: "rule-decel", Unit: "m/s2", Value: d.decel.MetresPerSecondSquared(), Limit: rule.Decel.Value.MetresPerSecondSquared(),
 		Doubt: brakes.Safety.Guard() * d.uDecel.MetresPerSecondSquared()}, rule.ID, rule.Decel.Mark, rule.Decel.Source)
+	if d.hilly() {
+		v.Verdict, v.Say = unit.NoLimit, rule.Say+": "+noHill
+		return v, nil
+	}
 	var err error
 	if v.Verdict, err = brakes.Judge(d.decel, d.uDecel, brakes.AtLeast(rule.Decel.Value), brakes.Safety); err != nil {
 		return v, err
@@ -676,6 +691,10 @@ func (d *drive) newVehicle(test brakes.DistanceTest) (Verdict, error) {
 	}
 	v := ofRule(Verdict{Of: "new-vehicle", Unit: "m", Value: d.way.Metres(), Limit: most.Metres(), Doubt: brakes.Safety.Guard() * d.doubt.Metres()}, test.ID, test.Decel.Mark, test.Decel.Source)
 	v.Asked = false
+	if d.hilly() {
+		v.Verdict, v.Say = unit.NoLimit, test.Say+": "+noHill
+		return v, nil
+	}
 	if v.Verdict, err = brakes.Judge(d.way, d.doubt, brakes.AtMost(most), brakes.Safety); err != nil {
 		return v, err
 	}
