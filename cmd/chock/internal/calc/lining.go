@@ -308,10 +308,10 @@ func (r *Result) trip(in inputs, s shower, l lining, least unit.Length) (Values,
 	slow := perMile(life.Rate) / unit.Length(f)
 	unitName, other := s.large()
 	r.step("worn so far: %s - %s = %s in %s", s.bare(fresh), s.bare(l.thick), s.size(fresh-l.thick), miles(way))
-	r.step("in 1,000 miles (1,609 km): %s (%s)", two(perMile(life.Rate), unitName), two(perMile(life.Rate), other))
-	r.step("left at that rate: (%s - %s) / %s x 1,000 miles = %s", s.bare(l.thick), s.bare(least), two(perMile(life.Rate), unitName), about(life.Left))
-	r.step("at the least: (%s - %s - %s) / %s x 1,000 miles = %s", s.bare(l.thick), s.bare(guard), s.bare(least), two(perMile(life.Fast), unitName), about(life.Low))
-	r.step("at the most: (%s + %s - %s) / %s x 1,000 miles = %s", s.bare(l.thick), s.bare(guard), s.bare(least), two(slow, unitName), about(life.High))
+	r.step("in 1,000 miles (1,609 km): %s (%s)", wear(perMile(life.Rate), unitName), wear(perMile(life.Rate), other))
+	r.step("left at that rate: (%s - %s) / %s x 1,000 miles = %s", s.bare(l.thick), s.bare(least), wear(perMile(life.Rate), unitName), about(life.Left))
+	r.step("at the least: (%s - %s - %s) / %s x 1,000 miles = %s", s.bare(l.thick), s.bare(guard), s.bare(least), wear(perMile(life.Fast), unitName), about(life.Low))
+	r.step("at the most: (%s + %s - %s) / %s x 1,000 miles = %s", s.bare(l.thick), s.bare(guard), s.bare(least), wear(slow, unitName), about(life.High))
 	values[0].Number = perMile(life.Rate).Millimetres()
 	values[1].Number, values[2].Number, values[3].Number = life.Left.Miles(), life.Low.Miles(), life.High.Miles()
 	if life.Left > 0 {
@@ -352,13 +352,13 @@ func (r *Result) trip(in inputs, s shower, l lining, least unit.Length) (Values,
 	return values, nil
 }
 
-// two shows a wear with the two digits that count.
-func two(l unit.Length, name string) string {
+// wear shows it with the two digits that count and one more: the line adds up.
+func wear(l unit.Length, name string) string {
 	v := l.Millimetres()
 	if name == "in" {
 		v = l.Inches()
 	}
-	return fmt.Sprintf("%.2g %s", v, name)
+	return fmt.Sprintf("%.3g %s", v, name)
 }
 
 // rest shows what a lining has left, and no less than nothing.

@@ -30,6 +30,14 @@ func typed(a unit.Any) string {
 	return a.Text
 }
 
+// asTyped is a force as it was typed and in both systems, each once.
+func asTyped(s shower, a unit.Any, f unit.Force) string {
+	if a.Unit == "lbf" || a.Unit == "N" {
+		return amount(s, f)
+	}
+	return typed(a) + " = " + amount(s, f)
+}
+
 // bare reports whether a was typed without a unit.
 func bare(a unit.Any) bool { return strings.Trim(a.Text, "0123456789., ") == "" }
 
@@ -122,8 +130,8 @@ func (p *pull) compare() error {
 		return fmt.Sprintf("%.6g", v)
 	}
 	s := p.s
-	r.step("left %s = %s", typed(in["left"][0]), amount(s, left.Value))
-	r.step("right %s = %s", typed(in["right"][0]), amount(s, right.Value))
+	r.step("left %s", asTyped(s, in["left"][0], left.Value))
+	r.step("right %s", asTyped(s, in["right"][0], right.Value))
 	r.step("over the higher: (%s - %s) / %s = %s", show(high), show(low), show(high), percent(i.OfHigher))
 	if low > 0 {
 		r.step("over the lower: (%s - %s) / %s = %s", show(high), show(low), show(low), percent(i.OfLower))
@@ -179,6 +187,8 @@ func (p *pull) compare() error {
 		r.say("The %s wheel records nothing. That alone is a dangerous defect (UK MOT inspection manual, section 1.2.1): do not drive.", weak)
 	case i.Left == 0:
 		r.say("Left and right brake alike.")
+	case !slices.ContainsFunc(r.Verdicts, func(v Verdict) bool { return v.Verdict == unit.Outside }):
+		r.say("The %s brake does more. Rules let that pass; a pull that is felt all the same is looked for at the weak wheel, %s, first.", strong, weak)
 	default:
 		r.say("It pulls to the %s, the stronger side. The weak wheel, %s, is the one to look at first.", strong, weak)
 	}
