@@ -77,7 +77,7 @@ func TestCalcText(t *testing.T) {
 			"Drag at a stud 16.0 lbf (71 N), limit 15.3 lbf (68 N), published: too close to",
 		}},
 		{[]string{"lining", "--new", "12", "--now", "6", "--least", "2", "--miles", "37856", "--trip", "2000", "--unit", "mm"}, []string{
-			"left at that rate: (6.0 - 2.0) / 0.158 mm x 1,000 miles = 25200 mi (40600 km)",
+			"left at that rate: (6.0 - 2.0) / 0.158 mm x 1,000 miles = 25200 mi",
 			"Trip 2000 mi (3219 km), left at least 10000 mi (16200 km), our estimate:",
 		}},
 		{[]string{"drum", "--open", "281.05 281.12 281.15 281.08 mm", "--closed", "280.90 280.95 280.95 280.90 mm", "--middle", "281.30 281.35 281.35 281.30 mm"}, []string{
