@@ -10,6 +10,7 @@ import (
 	"chock/brakes/unit"
 	"chock/cmd/chock/internal/ask"
 	"chock/cmd/chock/internal/calc"
+	"chock/cmd/chock/internal/record"
 	"chock/tree"
 )
 
@@ -206,7 +207,7 @@ func (t *talker) echo(list []unit.Any, def string) {
 	}
 	switch {
 	case len(list) == 1 && !list[0].Missing():
-		t.scr.Print(ask.Dim, "Taken: "+list[0].Both())
+		t.scr.Print(ask.Dim, "Taken: "+echoed(list[0]))
 	case lo <= hi:
 		// The bare numbers took the unit of the list, which is the first one's.
 		u := ""
@@ -224,6 +225,24 @@ func (t *talker) echo(list []unit.Any, def string) {
 		}
 		t.scr.Item(ask.Dim, "Taken: ", fmt.Sprintf("%s%s (%s to %s)", strings.Join(words, "  "), u, unit.Format(kind, lo, other), unit.Format(kind, hi, other)))
 	}
+}
+
+// echoed is one reading as it was typed, and in the other system with the
+// digits that a hand can read.
+func echoed(a unit.Any) string {
+	other := map[string]string{"in": "mm", "thou": "mm", "mm": "in", "mi": "km", "km": "mi"}[a.Unit]
+	if a.Unit == "mm" && math.Abs(a.SI) < 0.005 {
+		other = "thou"
+	}
+	v, ok := a.In(other)
+	if a.Kind != unit.KindLength || !ok {
+		return a.Both()
+	}
+	digits := "%.4g"
+	if math.Abs(v) >= 1000 {
+		digits = "%.0f"
+	}
+	return fmt.Sprintf("%s ("+digits+" %s)", record.Full(a), v, other)
 }
 
 func unitName(u string) string {
