@@ -2,6 +2,7 @@ package unit
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -43,7 +44,7 @@ func ParseList(kind Kind, text, def string) ([]Any, error) {
 	if len(text) > longestList {
 		return nil, fault(text, "too long: type the readings of one place")
 	}
-	if list := t.plain(text, def); list != nil {
+	if list, ok := t.plain(nil, text, def); ok {
 		return list, nil
 	}
 	items, err := cut(text)
@@ -56,16 +57,27 @@ func ParseList(kind Kind, text, def string) ([]Any, error) {
 	return t.takeAll(items, def)
 }
 
-// plain reads a list as files have it: decimals parted by single spaces, or a
-// hyphen alone, all in the default unit. It gives nil for anything else, and
-// for whatever the long way refuses; a test holds it to the long way.
-func (t *table) plain(text, def string) []Any {
+// AppendPlain adds to list the readings of a text as files have it: decimals
+// parted by single spaces, or a hyphen alone, all in the unit def. It is not ok
+// with anything else, nor with what [ParseList] refuses; else the two agree.
+func AppendPlain(list []Any, kind Kind, text, def string) (_ []Any, ok bool) {
+	t := tableOf(kind)
+	if t == nil || text == "" || len(text) > longestList {
+		return list, false
+	}
+	return t.plain(list, text, def)
+}
+
+// plain is AppendPlain for a kind; a test holds it to the long way.
+func (t *table) plain(list []Any, text, def string) (_ []Any, ok bool) {
 	s := t.plainScale(def)
 	n := 1 + strings.Count(text, " ")
 	if s == nil || n > mostValues {
-		return nil
+		return list, false
 	}
-	list := make([]Any, 0, n)
+	list = slices.Grow(list, n)
+	var step float64 // of the readings so far, as long as they have one
+	var stepOf uint64
 	for at := 0; at < len(text); at++ { // at each turn past the space
 		end := at + strings.IndexByte(text[at:], ' ')
 		if end < at {
@@ -75,15 +87,18 @@ func (t *table) plain(text, def string) []Any {
 		if word == "-" {
 			list = append(list, Absent(t.kind))
 		} else {
-			a, ok := s.plain(t.kind, word)
+			m, div, ok := plainDecimal(word)
 			if !ok {
-				return nil
+				return list, false
 			}
-			list = append(list, a)
+			if div != stepOf {
+				step, stepOf = s.si(1, div), div
+			}
+			list = append(list, Any{Kind: t.kind, SI: s.si(m, div), Resolution: step, Text: word, Unit: s.name})
 		}
 		at = end
 	}
-	return list
+	return list, true
 }
 
 // plainScale is the unit of plain numbers; nil for a kind that has more rules
@@ -97,33 +112,40 @@ func (t *table) plainScale(def string) *scale {
 
 // plain reads one decimal and nothing else.
 func (s *scale) plain(kind Kind, text string) (a Any, ok bool) {
+	m, div, ok := plainDecimal(text)
+	if !ok {
+		return a, false
+	}
+	return Any{Kind: kind, SI: s.si(m, div), Resolution: s.si(1, div), Text: text, Unit: s.name}, true
+}
+
+// plainDecimal is m/div as digits with a point at the most, and a sign.
+func plainDecimal(text string) (m int64, div uint64, ok bool) {
 	at := 0
 	neg := text != "" && text[0] == '-'
 	if neg || text != "" && text[0] == '+' {
 		at++
 	}
-	m, div, whole, after := int64(0), uint64(1), 0, 0
+	whole, after := 0, 0
+	div = 1
 	for ; at < len(text) && isDigit(text[at]); at++ {
 		m, whole = m*10+int64(text[at]-'0'), whole+1
 		if whole > mostWhole {
-			return a, false
+			return 0, 0, false
 		}
 	}
 	if at < len(text) && text[at] == '.' {
 		for at++; at < len(text) && isDigit(text[at]); at++ {
 			m, div, after = m*10+int64(text[at]-'0'), div*10, after+1
 			if after > mostAfter {
-				return a, false
+				return 0, 0, false
 			}
 		}
-	}
-	if whole+after == 0 || at < len(text) {
-		return a, false
 	}
 	if neg {
 		m = -m
 	}
-	return Any{Kind: kind, SI: s.si(m, div), Resolution: s.si(1, div), Text: text, Unit: s.name}, true
+	return m, div, whole+after > 0 && at == len(text)
 }
 
 func parseWords(text string) ([]Any, error) {

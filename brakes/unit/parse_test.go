@@ -500,7 +500,7 @@ func TestPlainListIsTheLongWay(t *testing.T) {
 		}
 		def := rapid.SampledFrom(append(Units(k), "", "furlong")).Draw(rt, "unit")
 		text := strings.TrimSpace(strings.Join(rapid.SliceOfN(rapid.SampledFrom(words), 1, 8).Draw(rt, "words"), " "))
-		short := tab.plain(text, def)
+		short, ok := tab.plain(nil, text, def)
 		items, err := cut(text)
 		var long []Any
 		if err == nil {
@@ -513,7 +513,7 @@ func TestPlainListIsTheLongWay(t *testing.T) {
 				}
 			}
 		}
-		if short == nil {
+		if !ok {
 			return
 		}
 		if err != nil || len(short) != len(long) {
@@ -525,8 +525,13 @@ func TestPlainListIsTheLongWay(t *testing.T) {
 			}
 		}
 	})
-	if len(lengths.plain("25.982 - 25.975", "mm")) != 3 {
+	if list, ok := AppendPlain(nil, KindLength, "25.982 - 25.975", "mm"); !ok || len(list) != 3 {
 		t.Error("the short way is not taken")
+	}
+	for _, text := range []string{"", " ", "1  2", strings.Repeat("1 ", mostValues) + "1", strings.Repeat("1", longestList+1)} {
+		if _, ok := AppendPlain(nil, KindLength, text, "mm"); ok {
+			t.Errorf("the short way takes %.20q", text)
+		}
 	}
 }
 

@@ -184,7 +184,7 @@ func nineDigits(b []byte, f float64) (digits []byte, exp int) {
 	if f >= 1e-13 && f < 1e21 {
 		// Nearly every number: brought to nine digits by a power of ten, and
 		// rounded where no error of that step can reach the next half.
-		exp = int(math.Floor(float64(math.Ilogb(f)) * math.Log10(2))) // or one less than it is
+		exp = int(math.Floor(float64(math.Ilogb(f)) * (math.Ln2 / math.Ln10))) // or one less than it is
 		up := f * math.Pow10(jsonDigits-1-exp)
 		if up >= most {
 			up, exp = up/10, exp+1
@@ -197,6 +197,9 @@ func nineDigits(b []byte, f float64) (digits []byte, exp int) {
 			}
 			if n == most {
 				n, exp = n/10, exp+1
+			}
+			for n%10000 == 0 {
+				n /= 10000
 			}
 			for n%10 == 0 {
 				n /= 10

@@ -38,7 +38,8 @@ type Streamer struct {
 // A column is one of a file: an input, or one of the two names.
 type column struct {
 	name  string
-	input Input // its Kind is "" for id and unit
+	input Input      // its Kind is "" for id and unit
+	room  []unit.Any // of its readings, row after row
 }
 
 // A Tally counts the rows of a stream.
@@ -201,7 +202,7 @@ func (s *Streamer) readHeader() error {
 		case slices.ContainsFunc(known, func(c column) bool { return c.name == name }):
 			return fmt.Errorf("%s stands there twice", name)
 		}
-		known = append(known, column{name, in})
+		known = append(known, column{name: name, input: in})
 	}
 	if !slices.ContainsFunc(known, func(c column) bool { return c.input.List && !c.input.Optional }) {
 		return fmt.Errorf("no column of readings; want some of %s", strings.Join(Columns(s.Calcs), ", "))
@@ -333,9 +334,12 @@ func (s *Streamer) take() error {
 		if c.input.Typed {
 			def = unitName
 		}
-		values, err := c.input.Read(text, def)
-		if err != nil {
-			return fmt.Errorf("%s: %w", c.name, err)
+		values, ok := unit.AppendPlain(c.room[:0], c.input.Kind, text, def)
+		if s.columns[i].room = values; !ok || !c.input.List && len(values) > 1 {
+			var err error
+			if values, err = c.input.Read(text, def); err != nil {
+				return fmt.Errorf("%s: %w", c.name, err)
+			}
 		}
 		s.row[c.input.Name] = values
 	}
