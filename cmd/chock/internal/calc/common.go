@@ -299,19 +299,16 @@ func orderValues(key string, list []brakes.Order, noise unit.Length) Value {
 	return Value{Key: key, orders: &orders{list, noise}}
 }
 
-func (o *orders) values(i int) [5]Value {
-	x := o.list[i]
+// orderKeys are those of one order; half_blind follows.
+var orderKeys = [...]string{"order", "amplitude_mm", "high_deg", "noise_mm"}
+
+func (o *orders) numbers(i int) [len(orderKeys)]float64 {
+	x := &o.list[i]
 	high := x.High.Degrees()
 	if x.Amplitude == 0 {
 		high = math.NaN()
 	}
-	return [...]Value{
-		{Key: "order", Number: float64(x.Times)},
-		{Key: "amplitude_mm", Number: x.Amplitude.Millimetres()},
-		{Key: "high_deg", Number: high},
-		{Key: "noise_mm", Number: x.FromNoise(o.noise).Millimetres()},
-		{Key: "half_blind", Flag: flag(x.HalfBlind)},
-	}
+	return [...]float64{float64(x.Times), x.Amplitude.Millimetres(), high, x.FromNoise(o.noise).Millimetres()}
 }
 
 // Rows is a value that is a list; nil where it is none.
@@ -321,8 +318,11 @@ func (x Value) Rows() []Values {
 	}
 	var rows []Values
 	for i := range x.orders.list {
-		v := x.orders.values(i)
-		rows = append(rows, v[:])
+		var row Values
+		for k, n := range x.orders.numbers(i) {
+			row = append(row, Value{Key: orderKeys[k], Number: n})
+		}
+		rows = append(rows, append(row, Value{Key: "half_blind", Flag: flag(x.orders.list[i].HalfBlind)}))
 	}
 	return rows
 }

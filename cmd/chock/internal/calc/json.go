@@ -41,17 +41,17 @@ func (v Verdict) MarshalJSON() ([]byte, error) { return v.appendJSON(nil), nil }
 
 func (v Values) appendJSON(b []byte) []byte {
 	b = append(b, '{')
-	for i, x := range v {
+	for i := range v {
 		if i > 0 {
 			b = append(b, ',')
 		}
-		b = append(appendText(b, x.Key), ':')
-		b = x.appendJSON(b)
+		b = append(appendText(b, v[i].Key), ':')
+		b = v[i].appendJSON(b)
 	}
 	return append(b, '}')
 }
 
-func (x Value) appendJSON(b []byte) []byte {
+func (x *Value) appendJSON(b []byte) []byte {
 	switch {
 	case x.orders != nil:
 		b = append(b, '[')
@@ -59,8 +59,13 @@ func (x Value) appendJSON(b []byte) []byte {
 			if i > 0 {
 				b = append(b, ',')
 			}
-			v := x.orders.values(i)
-			b = Values(v[:]).appendJSON(b)
+			b = append(b, '{')
+			for k, n := range x.orders.numbers(i) {
+				b = append(appendText(b, orderKeys[k]), ':')
+				b = append(appendNumber(b, n), ',')
+			}
+			b = strconv.AppendBool(append(b, `"half_blind":`...), x.orders.list[i].HalfBlind)
+			b = append(b, '}')
 		}
 		return append(b, ']')
 	case x.List != nil:
@@ -82,7 +87,7 @@ func (x Value) appendJSON(b []byte) []byte {
 	return appendNumber(b, x.Number)
 }
 
-func (v Verdict) appendJSON(b []byte) []byte {
+func (v *Verdict) appendJSON(b []byte) []byte {
 	b = append(b, `{"of":`...)
 	b = appendText(b, v.Of)
 	b = append(b, `,"verdict":`...)
@@ -111,10 +116,18 @@ func appendKnown(b []byte, s string) []byte {
 	return appendText(b, s)
 }
 
+// plainByte holds of what stands in JSON as it is.
+var plainByte = func() (plain [256]bool) {
+	for c := ' '; c < 0x7f; c++ {
+		plain[c] = c != '"' && c != '\\'
+	}
+	return plain
+}()
+
 // appendText writes a string; what is not plain goes the library's way.
 func appendText(b []byte, s string) []byte {
 	for i := range len(s) {
-		if c := s[i]; c < ' ' || c >= 0x7f || c == '"' || c == '\\' {
+		if !plainByte[s[i]] {
 			return appendAny(b, s)
 		}
 	}
