@@ -502,7 +502,7 @@ func (f *fluid) air(spring amountOf, other unit.Volume) (air, quick, u float64, 
 	r := &f.r
 	if math.IsNaN(float64(f.press)) {
 		r.step("as air: at least %s, for air gives up no more than it is", amount(f.s, left))
-		r.say("All air: at least %s. How much more takes the force of the foot, or the pressure.", about2(f.s, left))
+		r.say("All air: at least %s. How much more takes the force of the foot, or the pressure.", aboutVolume(f.s, left))
 		return left.Millilitres(), math.NaN(), brakes.Safety.Guard() * spring.u.Millilitres(), nil
 	}
 	slow, err := brakes.AirBehind(left, f.press, brakes.AtmosphereSea.Value, 1)
@@ -519,14 +519,14 @@ func (f *fluid) air(spring amountOf, other unit.Volume) (air, quick, u float64, 
 	}
 	u = brakes.Safety.Guard() * doubt.Millilitres()
 	r.step("as air: %s / (1 - %s / (%s + %s)) = %s", own(f.s, left), own(f.s, brakes.AtmosphereSea.Value), own(f.s, brakes.AtmosphereSea.Value), own(f.s, f.press), amount(f.s, slow))
-	r.say("All air: about %s, %s.", about2(f.s, slow), giveOrTake(about2(f.s, unit.Volume(u)*unit.Millilitre)))
+	r.say("All air: about %s, %s.", aboutVolume(f.s, slow), giveOrTake(aboutVolume(f.s, unit.Volume(u)*unit.Millilitre)))
 	if hoses := f.budget.Hoses; hoses > 0 {
 		// They are counted with the most that they may take, so this is the least.
 		most, err := brakes.AirBehind(max(0, spring.v-(other-hoses)), f.press, brakes.AtmosphereSea.Value, 1)
 		if err != nil {
 			return 0, 0, 0, err
 		}
-		r.say("Hoses that swell less than their most leave more air: up to %s.", about2(f.s, most))
+		r.say("Hoses that swell less than their most leave more air: up to %s.", aboutVolume(f.s, most))
 	}
 	if other == 0 {
 		r.say("Hoses, pads and calipers take some of it on every vehicle, so there is less air than that, or none.")
@@ -534,8 +534,8 @@ func (f *fluid) air(spring amountOf, other unit.Volume) (air, quick, u float64, 
 	return slow.Millilitres(), fast.Millilitres(), u, nil
 }
 
-// about2 is a volume to one decimal of a cc: more would be show.
-func about2(s shower, v unit.Volume) string {
+// aboutVolume is a volume to one decimal of a cc: more would be show.
+func aboutVolume(s shower, v unit.Volume) string {
 	cc, in := unit.FormatTo(unit.KindVolume, float64(v), "cc", 1), unit.FormatTo(unit.KindVolume, float64(v), "in3", 2)
 	if s.inch {
 		return in + " (" + cc + ")"
@@ -579,7 +579,7 @@ func (f *fluid) summed(first, stays amountOf) (Values, error) {
 			if diff < 0 {
 				word = "less"
 			}
-			r.say("It went %s: %s of fluid %s than the budget has.", f.s.pedal(f.st.first.travel), about2(f.s, unit.Volume(math.Abs(float64(diff)))), word)
+			r.say("It went %s: %s of fluid %s than the budget has.", f.s.pedal(f.st.first.travel), aboutVolume(f.s, unit.Volume(math.Abs(float64(diff)))), word)
 		}
 		if len(f.missing) > 0 {
 			r.say("Not given, so not in it: %s.", strings.Join(f.missing, ", "))
