@@ -1,9 +1,6 @@
 package main
 
 import (
-	"errors"
-	"fmt"
-	"io/fs"
 	"slices"
 	"strings"
 
@@ -47,11 +44,8 @@ func (run *calcRun) fromVehicle(given map[string][]unit.Any) error {
 	if err != nil {
 		return err
 	}
-	car, err := record.LoadVehicle(run.vehicle, vehicleSlots(vehicleFigures(b)))
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("%w; begin it with: chock vehicle %s", err, run.vehicle)
-	case err != nil:
+	car, err := openCar(run.vehicle, b)
+	if err != nil {
 		return err
 	}
 	axle, err := run.whichAxle(given, car)

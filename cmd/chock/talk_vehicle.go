@@ -32,15 +32,21 @@ func (t *talker) loadCar(path string, own bool) error {
 		}
 		books = append(books, ours)
 	}
-	car, err := record.LoadVehicle(path, vehicleSlots(vehicleFigures(books...)))
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("%w; begin it with: chock vehicle %s", err, path)
-	case err != nil:
+	car, err := openCar(path, books...)
+	if err != nil {
 		return err
 	}
 	t.car, t.carPath, t.vehicle = car, path, car.Name
 	return nil
+}
+
+// openCar reads a vehicle file that has to be there.
+func openCar(path string, books ...*tree.Book) (*record.Vehicle, error) {
+	car, err := record.LoadVehicle(path, vehicleSlots(vehicleFigures(books...)))
+	if errors.Is(err, fs.ErrNotExist) {
+		err = fmt.Errorf("%w; begin it with: chock vehicle %s", err, path)
+	}
+	return car, err
 }
 
 // introduce says which vehicle this is, and what in its file cannot be right.

@@ -83,16 +83,13 @@ func (r *Result) roller(s shower, axle string, left, right unit.Any) (string, er
 			r.say("%s: the higher force is no more than %s, and the rule (%s) looks at none so small.", capital(axle), amount(s, rule.Ignored.Value), rule.Most.Mark)
 			return axle + "-unknown", nil
 		}
-		v := unit.Within
-		if rule.Broken(i) {
-			v = unit.Outside
-		}
+		v, _ := judgeRule(rule, i, 0)
 		value, bound := unit.FormatAgainst(unit.KindRatio, float64(i.OfHigher), float64(rule.Most.Value), "%")
-		r.Verdicts = append(r.Verdicts, Verdict{Of: axle, Verdict: v, Value: i.OfHigher.Percent(), Limit: rule.Most.Value.Percent(), Good: math.NaN(), Doubt: math.NaN(),
-			Unit: "%", Mark: string(rule.Most.Mark), Source: rule.Most.Source,
-			Say: fmt.Sprintf("%s, left against right %s, at most %s, %s (%s): %s", axle, value, bound, rule.Most.Mark, rule.Say, v.Say())})
+		v.Of = axle
+		v.Say = fmt.Sprintf("%s, left against right %s, at most %s, %s (%s): %s", axle, value, bound, rule.Most.Mark, rule.Say, v.Verdict.Say())
+		r.Verdicts = append(r.Verdicts, v)
 		r.Sources = append(r.Sources, fmt.Sprintf("%s: more than %s over the higher: %s (%s)", rule.Say, percent(rule.Most.Value), rule.Most.Source, rule.Most.Mark))
-		if v == unit.Outside {
+		if v.Verdict == unit.Outside {
 			result = row.outcome
 			break
 		}
