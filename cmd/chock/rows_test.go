@@ -25,7 +25,15 @@ import (
 // Each group has its file in testdata/rows: `ROW cause ...  # in own words`,
 // `ROW -  # question.answer` for what is no fault, or `ROW later  # why` for what
 // belongs to a complaint that the book does not have yet.
-var rowGroups = map[string]int{"PUL": 18, "VIB": 8, "PLB": 14, "PLN": 4, "DST": 6, "FLU": 15, "SNK": 7, "DRG": 19}
+var rowGroups = map[string]int{
+	"PUL": 18, "VIB": 8, "PLB": 14, "PLN": 4, "DST": 6, "FLU": 15, "SNK": 7,
+	// the pedal
+
+	// drag, grabbing, fade
+	"DRG": 19,
+
+	// noise, chatter, lamps, parking brake
+}
 
 // rowsLater may wait: what holds on at all wheels is the drag complaint's.
 var rowsLater = []string{"DRG-11", "DRG-12", "DRG-13", "DRG-14", "DRG-15", "DRG-16"}
