@@ -35,8 +35,6 @@ var openCases = []string{
 	"hose-twisted: last-work",
 	"hub-nut-unlocked: last-work",
 	"pads-wrong-way: last-work",
-	"pedal-pin-loose: last-work",
-	"pushrod-long: last-work",
 	"wheel-not-seated: last-work",
 }
 
