@@ -36,8 +36,9 @@ var updateDocs = flag.Bool("update", false, "write the output blocks of README.m
 //	...
 //	```
 //
-// The commands run in one folder, which holds a copy of docs/, so that a
-// second command finds the first one's record. A line that is "..." stands
+// The commands run in one folder, which holds a copy of docs/ and, as small/, the
+// book of docs/tree-language.md, so that a second command finds the first
+// one's record. A line that is "..." stands
 // for any lines. What goes to standard error stands among the rest, as on a
 // screen. "; echo $?" after a command prints its exit status.
 type block struct {
@@ -103,7 +104,8 @@ func TestDocsExamples(t *testing.T) {
 	}
 }
 
-// exampleFolder is where examples run: a new folder with a copy of docs/.
+// exampleFolder is where examples run: a new folder with a copy of docs/ and the
+// small book.
 func exampleFolder(t *testing.T) string {
 	t.Helper()
 	docs, err := filepath.Abs(filepath.Join(root, "docs"))
@@ -115,6 +117,12 @@ func exampleFolder(t *testing.T) string {
 	dir, err = filepath.EvalSymlinks(dir)
 	require.NoError(t, err)
 	require.NoError(t, os.CopyFS(filepath.Join(dir, "docs"), os.DirFS(docs)))
+	page := strings.Join(readDoc(t, "docs/tree-language.md"), "\n")
+	for _, file := range regexp.MustCompile("(?s)```yaml\n# (\\S+\\.yaml)\n(.*?)```").FindAllStringSubmatch(page, -1) {
+		path := filepath.Join(dir, "small", file[1])
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o700))
+		require.NoError(t, os.WriteFile(path, []byte(file[2]), 0o600))
+	}
 	t.Setenv("XDG_DATA_HOME", filepath.Join(dir, "data"))
 	t.Setenv("HOME", dir)
 	t.Setenv("COLUMNS", "80")

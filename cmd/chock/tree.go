@@ -6,10 +6,13 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
+	"chock/cmd/chock/internal/ask"
 	"chock/cmd/chock/internal/calc"
 	"chock/tree"
 	"chock/tree/book"
@@ -59,23 +62,23 @@ func bookSources() ([]source, error) {
 }
 
 func newTree() *cobra.Command {
-	cmd := &cobra.Command{Use: "tree", Short: "For people who write trees: check and list a book", Args: takes(cobra.NoArgs)}
-	cmd.AddCommand(newTreeCheck(), newTreeList())
+	cmd := &cobra.Command{Use: "tree", Short: "For people who write trees: check, list and draw a book", Args: takes(cobra.NoArgs)}
+	cmd.AddCommand(newTreeCheck(), newTreeList(), newTreeDraw())
 	return cmd
 }
 
 func newTreeCheck() *cobra.Command {
-	return &cobra.Command{
+	var dir string
+	cmd := &cobra.Command{
 		Use: "check [DIR]", Short: "Prove a book: every fault with its place and its repair", Args: takes(cobra.MaximumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			dir := ""
+			if len(args) == 1 && dir != "" {
+				return usagef("DIR and --book both name a book; give one")
+			}
 			if len(args) == 1 {
 				dir = args[0]
-				if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-					return usagef("%s is not a folder of trees", dir)
-				}
 			}
-			b, err := tree.Load(bookAt(dir), calculations())
+			b, err := authored(dir)
 			if err != nil {
 				return err
 			}
@@ -104,6 +107,102 @@ func newTreeCheck() *cobra.Command {
 			return err
 		},
 	}
+	bookFlag(cmd, &dir)
+	return cmd
+}
+
+// authored loads and proves the book in a folder, or the embedded one.
+func authored(dir string) (*tree.Book, error) {
+	if dir != "" {
+		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+			return nil, usagef("%s is not a folder of trees", dir)
+		}
+	}
+	return tree.Load(bookAt(dir), calculations())
+}
+
+func bookFlag(cmd *cobra.Command, dir *string) {
+	cmd.Flags().StringVar(dir, "book", "", "a folder of trees in place of the tool's own")
+}
+
+// haveTrees refuses a name that is no complaint of the book, nor `first`
+// where that has a meaning.
+func haveTrees(b *tree.Book, ids []string, first bool) error {
+	var known []string
+	if first {
+		known = append(known, tree.First)
+	}
+	for _, c := range b.Complaints {
+		known = append(known, c.ID)
+	}
+	for _, id := range ids {
+		if !slices.Contains(known, id) {
+			return usagef("no complaint %q; the book has %s", id, strings.Join(known, ", "))
+		}
+	}
+	return nil
+}
+
+// Mermaid draws no chart larger than this unless the page that shows it says so.
+const (
+	mermaidText  = 50000 // characters
+	mermaidEdges = 500
+)
+
+func newTreeDraw() *cobra.Command {
+	var format, dir string
+	cmd := &cobra.Command{
+		Use: "draw [COMPLAINT...]", Short: "Draw trees: an outline to read, or a Mermaid flowchart",
+		Long: "Draw the trees of complaints, of `first` for the first looks, or of the whole book: each step once, with\n" +
+			"what it asks, where every answer leads, and the ends with their causes.",
+		Example: "  chock tree draw pull | less\n  chock tree draw first\n  chock tree draw pull --format mermaid > pull.mmd",
+		Args:    takes(cobra.ArbitraryArgs),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if format != "outline" && format != "mermaid" {
+				return usagef("--format %s: want outline or mermaid", format)
+			}
+			b, err := authored(dir)
+			if err != nil {
+				return err
+			}
+			if err := haveTrees(b, args, true); err != nil {
+				return err
+			}
+			if format == "mermaid" {
+				chart := b.Mermaid(args...)
+				if len(chart) > mermaidText || strings.Count(chart, "-->") > mermaidEdges {
+					fmt.Fprintln(cmd.ErrOrStderr(), "chock: larger than Mermaid draws by itself (its maxTextSize and maxEdges); draw one complaint at a time")
+				}
+				_, err := io.WriteString(cmd.OutOrStdout(), chart)
+				return err
+			}
+			scr, err := ask.NewScreen(cmd.OutOrStdout(), "auto")
+			if err != nil {
+				return err
+			}
+			for _, l := range b.Outline(args...) {
+				style := ask.Plain
+				if l.Strong {
+					style = ask.Strong
+				}
+				for i, text := range strings.Split(l.Text, "\n") {
+					head := l.Head
+					if i > 0 {
+						head = strings.Repeat(" ", utf8.RuneCountInString(head))
+					}
+					if head == "" {
+						scr.Print(style, text)
+					} else {
+						scr.Item(style, head, text)
+					}
+				}
+			}
+			return scr.Err()
+		},
+	}
+	cmd.Flags().StringVar(&format, "format", "outline", "outline or mermaid")
+	bookFlag(cmd, &dir)
+	return cmd
 }
 
 // listed is one entry of `tree list --json`.
@@ -123,18 +222,12 @@ func newTreeList() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "list [COMPLAINT]", Short: "The ids of questions and measurements with their answers", Args: takes(cobra.MaximumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			b, err := tree.Load(bookAt(dir), calculations())
+			b, err := authored(dir)
 			if err != nil {
 				return err
 			}
-			for _, id := range args {
-				if b.Complaint(id) == nil {
-					var ids []string
-					for _, c := range b.Complaints {
-						ids = append(ids, c.ID)
-					}
-					return usagef("no complaint %q; the book has %s", id, strings.Join(ids, ", "))
-				}
+			if err := haveTrees(b, args, false); err != nil {
+				return err
 			}
 			var list []listed
 			for _, e := range b.Listing(args...) {
@@ -165,6 +258,6 @@ func newTreeList() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON document")
-	cmd.Flags().StringVar(&dir, "book", "", "a folder of trees in place of the tool's own")
+	bookFlag(cmd, &dir)
 	return cmd
 }
