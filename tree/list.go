@@ -113,3 +113,52 @@ func (b *Book) independent(l, o *Check) bool {
 	}
 	return true
 }
+
+// Dead gives the checks whose answers change nothing: whatever is answered,
+// every step leads on the same way, nothing is shown, cleared, mended, failed,
+// opened or advised, and no condition or calculation asks for the answer.
+func (b *Book) Dead() []*Check {
+	used := map[string]bool{}
+	if b.picker != nil {
+		used[b.picker.ID] = true
+	}
+	for _, id := range sortedKeys(b.Checks) {
+		for _, q := range b.waitsFor(b.Checks[id]) {
+			used[q] = true
+		}
+	}
+	for _, c := range b.Causes {
+		for _, cond := range c.OnlyIf {
+			used[cond.Question] = true
+		}
+	}
+	for _, c := range b.Complaints {
+		for _, s := range c.Steps {
+			check := b.Checks[s.Check]
+			used[check.ID] = used[check.ID] || slices.ContainsFunc(check.Answers, func(a *Answer) bool {
+				return !alike(s.Then[a.ID], s.Then[check.Answers[0].ID])
+			})
+		}
+	}
+	var out []*Check
+	for _, id := range sortedKeys(b.Checks) {
+		c := b.Checks[id]
+		if !used[id] && c.Look == "" && !slices.ContainsFunc(c.Answers, (*Answer).does) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// does reports whether an answer does anything beside leading on.
+func (a *Answer) does() bool {
+	return a.Drive > Go || a.Fails || len(a.Shows)+len(a.Clears)+len(a.Mended)+len(a.Opens) > 0
+}
+
+// alike reports whether two targets are one, or ends that name the same.
+func alike(x, y Target) bool {
+	if x.End == nil || y.End == nil {
+		return x == y
+	}
+	return slices.Equal(x.End.Likely, y.End.Likely) && slices.Equal(x.End.Possible, y.End.Possible)
+}

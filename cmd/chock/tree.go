@@ -103,6 +103,9 @@ func newTreeCheck() *cobra.Command {
 			for _, c := range b.SingleLooks() {
 				fmt.Fprintf(out, "cause %s: one direct look only\n", c.ID)
 			}
+			for _, c := range b.Dead() {
+				fmt.Fprintf(out, "%s: its answers change nothing; let one lead, show or clear something, or take it out\n", c.ID)
+			}
 			_, err = io.WriteString(cmd.OutOrStdout(), out.String())
 			return err
 		},
