@@ -84,3 +84,76 @@ func BenchmarkAssess(b *testing.B) {
 		own.Assess(w)
 	}
 }
+
+// What is most worth asking next, over the whole book: the belief over every
+// cause and every two of them, the information of every check that is left,
+// and whether to stop.
+func BenchmarkNextCheck(b *testing.B) {
+	own, complaints, said := wholeBook(b)
+	w := own.Walk(complaints, said)
+	for b.Loop() {
+		if a := own.Advise(w, own.Believe(w)); len(a.Next) == 0 {
+			b.Fatal("nothing is left")
+		}
+	}
+}
+
+// The information of every check by itself, over the same belief.
+func BenchmarkSweep(b *testing.B) {
+	own, complaints, said := wholeBook(b)
+	w := own.Walk(complaints, said)
+	bl := own.Believe(w)
+	checks := 0
+	for b.Loop() {
+		checks = own.Sweep(bl)
+	}
+	b.ReportMetric(float64(checks), "checks")
+}
+
+// The belief alone.
+func BenchmarkBelieve(b *testing.B) {
+	own, complaints, said := wholeBook(b)
+	w := own.Walk(complaints, said)
+	for b.Loop() {
+		own.Believe(w)
+	}
+	b.ReportMetric(float64(len(own.Causes)), "causes")
+}
+
+// The rows of every check, worked out of the words once.
+func BenchmarkWeights(b *testing.B) {
+	own, _, _ := wholeBook(b)
+	for b.Loop() {
+		own.Weights()
+	}
+}
+
+// wholeBook is a talk about everything, its first looks answered.
+func wholeBook(b *testing.B) (*tree.Book, []string, []tree.Said) {
+	own, err := tree.Load(book.FS, calcs)
+	require.NoError(b, err)
+	var complaints []string
+	for _, c := range own.Complaints {
+		complaints = append(complaints, c.ID)
+	}
+	var said []tree.Said
+	for {
+		p := own.Walk(complaints, said).Next
+		require.NotNil(b, p)
+		if p.Step != nil {
+			return own, complaints, said
+		}
+		for _, wheel := range p.Wheels {
+			id := tree.Unsure
+			for _, a := range p.Check.Answers {
+				if a.Normal {
+					id = a.ID
+				}
+			}
+			if id == tree.Unsure && p.Check.Measure == "" {
+				id = p.Check.Answers[len(p.Check.Answers)-1].ID
+			}
+			said = append(said, tree.Said{Check: p.Check.ID, Wheel: wheel, Answers: []string{id}})
+		}
+	}
+}

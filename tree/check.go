@@ -172,6 +172,38 @@ func (b *Book) check() {
 	b.proveCauses()
 	b.proveUsed()
 	b.proveBarred()
+	b.proveEvidence()
+}
+
+// Evidence names causes and checks that exist.
+func (b *Book) proveEvidence() {
+	named := func(fits []Fit) {
+		for _, fit := range fits {
+			if b.causes[fit.Cause] == nil {
+				unknown(b.faults, fit.at, "cause", fit.Cause, b.causes)
+			}
+		}
+	}
+	for _, c := range b.Complaints {
+		named(c.Fits)
+	}
+	for _, id := range sortedKeys(b.Checks) {
+		c := b.Checks[id]
+		for _, a := range c.Answers {
+			if c.Like == "" || b.Checks[c.Like] == nil || !slices.Contains(b.Checks[c.Like].Answers, a) {
+				named(a.Fits)
+			}
+		}
+		switch of := b.Checks[c.SameAs]; {
+		case c.SameAs == "":
+		case of == nil:
+			unknown(b.faults, c.sameAt, "check", c.SameAs, b.Checks)
+		case of == c:
+			b.faults.at(c.sameAt, "a check is not a near-copy of itself")
+		case of.SameAs != "":
+			b.faults.at(c.sameAt, "%q is itself the same as %q; name that one", of.ID, of.SameAs)
+		}
+	}
 }
 
 // Every place that a check uses has its minutes.

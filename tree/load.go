@@ -344,17 +344,12 @@ func (f *file) fields(n *yaml.Node, known, required string, fn func(key string, 
 	for _, e := range f.entries(n, "entries: "+strings.Join(names, ", ")) {
 		key := e.key.Value
 		if !slices.Contains(names, key) {
-			switch {
-			case slices.Contains([]string{"fits", "else", "common", "same-as"}, key):
-				f.errorf(e.key, "%q belongs to the evidence, which this version does not read yet", key)
-			default:
-				if meant := nearest(key, names); meant != "" {
-					seen[meant] = true
-					f.errorf(e.key, "unknown key %q, did you mean %q", key, meant)
-					continue
-				}
-				f.errorf(e.key, "unknown key %q; want one of %s", printable(key), strings.Join(names, ", "))
+			if meant := nearest(key, names); meant != "" {
+				seen[meant] = true
+				f.errorf(e.key, "unknown key %q, did you mean %q", key, meant)
+				continue
 			}
+			f.errorf(e.key, "unknown key %q; want one of %s", printable(key), strings.Join(names, ", "))
 			continue
 		}
 		seen[key] = true

@@ -28,8 +28,16 @@ func (f *file) ownID(n *yaml.Node) string {
 }
 
 func (b *Book) bookFile(f *file, n *yaml.Node) {
-	f.fields(n, "language complaints reach cautions", "language complaints reach", func(key string, k, v *yaml.Node) {
+	f.fields(n, "language complaints reach cautions common", "language complaints reach", func(key string, k, v *yaml.Node) {
 		switch key {
+		case "common":
+			f.fields(v, "healthy not-listed", "healthy not-listed", func(key string, k, v *yaml.Node) {
+				if key == "healthy" {
+					b.Healthy = f.number(v, 1, 60)
+				} else {
+					b.NotListed = f.number(v, 1, 30)
+				}
+			})
 		case "language":
 			if v.Value != "1" {
 				f.errorf(v, "language %s is not one this program reads; it reads 1", printable(v.Value))
@@ -64,7 +72,7 @@ func (b *Book) complaintEntry(f *file, e entry) {
 		f.errorf(e.key, "%q is the name of the first looks; choose another", c.ID)
 		return
 	}
-	f.fields(e.val, "say short words", "say short words", func(key string, k, v *yaml.Node) {
+	f.fields(e.val, "say short words fits else", "say short words", func(key string, k, v *yaml.Node) {
 		switch key {
 		case "say":
 			c.Say = f.words(v)
@@ -74,6 +82,10 @@ func (b *Book) complaintEntry(f *file, e entry) {
 			}
 		case "words":
 			c.Words = f.texts(v)
+		case "fits":
+			c.Fits = f.fits(v)
+		case "else":
+			c.Else = oneOf(f, v, Oftens...)
 		}
 	})
 	if c.ID != "" {
@@ -142,7 +154,7 @@ func (b *Book) take(f *file, n *yaml.Node, id string) bool {
 	return true
 }
 
-const checkKeys = "ask why steps without-tools alone minutes place at only-if if-sure needs unsure like"
+const checkKeys = "ask why steps without-tools alone minutes place at only-if if-sure needs unsure like same-as"
 
 func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 	c := &Check{ID: f.ownID(e.key), at: f.pos(e.key), Complaint: owner, isQuestion: question}
@@ -192,6 +204,8 @@ func (b *Book) checkEntry(f *file, e entry, question bool, owner string) {
 			f.fields(v, "drive", "drive", func(_ string, _, v *yaml.Node) { c.UnsureDrive = f.drive(v) })
 		case "like":
 			c.Like = f.id(v)
+		case "same-as":
+			c.SameAs, c.sameAt = f.id(v), f.pos(v)
 		case "measure":
 			c.Measure = f.id(v)
 		case "inputs":
@@ -265,7 +279,7 @@ func (f *file) answer(e entry, question bool) *Answer {
 		a.Say = f.words(e.val)
 		return a
 	}
-	known, required := "say shows clears mended drive fails normal opens", "say"
+	known, required := "say shows clears mended drive fails normal opens fits else", "say"
 	if !question {
 		required = ""
 	}
@@ -287,12 +301,33 @@ func (f *file) answer(e entry, question bool) *Answer {
 			a.Normal = f.flag(v)
 		case "opens":
 			a.Opens, a.opensAt = f.ids(v), f.pos(v)
+		case "fits":
+			a.Fits = f.fits(v)
+		case "else":
+			a.Else = oneOf(f, v, Oftens...)
 		}
 	})
 	if a.ID == "" {
 		return nil
 	}
 	return a
+}
+
+// fits reads {cause: word}: how often a vehicle with that cause gives this
+// answer.
+func (f *file) fits(n *yaml.Node) []Fit {
+	entries := f.entries(n, "words by cause, like {cause: usually}")
+	if len(entries) > maxNames {
+		f.errorf(n, "%d causes; at most %d", len(entries), maxNames)
+		return nil
+	}
+	var out []Fit
+	for _, e := range entries {
+		if id, word := f.id(e.key), oneOf(f, e.val, Oftens...); id != "" && word != "" {
+			out = append(out, Fit{id, word, f.pos(e.key)})
+		}
+	}
+	return out
 }
 
 func (b *Book) inputs(f *file, c *Check, n *yaml.Node) {
@@ -451,7 +486,7 @@ func (b *Book) causesFile(f *file, n *yaml.Node) {
 
 func (b *Book) causeEntry(f *file, e entry) {
 	c := &Cause{ID: f.ownID(e.key), at: f.pos(e.key)}
-	f.fields(e.val, "say part drive do sets torque recheck caution verify source only-if comes-from",
+	f.fields(e.val, "say part drive do sets torque recheck caution verify source only-if comes-from common",
 		"say part drive do caution verify source", func(key string, k, v *yaml.Node) {
 			switch key {
 			case "say":
@@ -474,6 +509,8 @@ func (b *Book) causeEntry(f *file, e entry) {
 				c.Verify = f.words(v)
 			case "only-if":
 				c.OnlyIf = f.conds(v)
+			case "common":
+				c.Common = f.number(v, 1, 100)
 			case "comes-from":
 				for _, o := range f.entries(v, "causes, each with how it brings this one about") {
 					c.ComesFrom = append(c.ComesFrom, Origin{f.id(o.key), f.words(o.val), f.pos(o.key)})

@@ -77,6 +77,8 @@ type Book struct {
 	Reach      map[Place]int         // minutes to get to a place
 	Cautions   map[Place]string      // said on arriving at a place
 	Sources    map[string]string     // documents that causes cite
+	Healthy    int                   // of a hundred vehicles that are brought, how many have nothing wrong
+	NotListed  int                   // and how many have what is not on this list
 	causes     map[string]*Cause     // by id
 	complaints map[string]*Complaint // by id
 	calcs      map[string]Calculation
@@ -86,12 +88,15 @@ type Book struct {
 	sourceAt   map[string]Pos
 	unread     bool // a file could not be read at all
 	size       int  // of the files read
+	evidence   *evidence
 }
 
 // A Complaint is what a vehicle is said to do, with its tree.
 type Complaint struct {
 	ID, Say, Short string
 	Words          []string
+	Fits           []Fit // how often a vehicle with that cause is brought with this complaint
+	Else           Often
 	Begin          string
 	Steps          []*Step // as written
 	steps          map[string]*Step
@@ -150,6 +155,8 @@ type Check struct {
 	Measure        string
 	Inputs         []*Input
 	Complaint      string // whose file it stands in; empty for shared and first
+	SameAs         string // a check that says nearly the same
+	sameAt         Pos
 	at             Pos
 	firstNormal    int
 	inputs         func() // reads the inputs of a measurement like another
@@ -164,6 +171,8 @@ type Answer struct {
 	Drive                  Drive
 	Fails, Normal          bool
 	Opens                  []string
+	Fits                   []Fit // causes of which it is evidence
+	Else                   Often // for the others
 	at                     Pos
 	showsAt, clearsAt, mAt Pos
 	opensAt                Pos
@@ -222,6 +231,7 @@ type Cause struct {
 	OnlyIf          []Cond
 	ComesFrom       []Origin
 	Source          Source
+	Common          int // how common it is beside the others, on one scale of the book's own
 	at, sourceAt    Pos
 }
 

@@ -20,6 +20,7 @@ type Said struct {
 	Readings map[string][]unit.Any // of a measurement, by input
 	Value    unit.Any              // of a figure
 	Origin   string                // where a figure is from
+	Chances  map[string]float64    // of a measurement: how likely each outcome is, given how well the reading is known
 }
 
 // Unsure reports whether s says "not sure" or "later".
@@ -89,6 +90,7 @@ type Walk struct {
 	Failed     []string // looks that failed
 	Open       []string // looks that are open
 	book       *Book
+	named      []string // complaints as given, without those that answers opened
 	facts      map[key]fact
 	order      []key // of facts, sorted
 	repairs    []key // those of them that say that something was put right
@@ -97,7 +99,7 @@ type Walk struct {
 
 // Walk finds where a talk stands.
 func (b *Book) Walk(complaints []string, said []Said) *Walk {
-	w := &Walk{book: b, facts: make(map[key]fact, len(said)), visited: make(map[string]int, 64)}
+	w := &Walk{book: b, named: complaints, facts: make(map[key]fact, len(said)), visited: make(map[string]int, 64)}
 	for i := range said {
 		s := &said[i]
 		k := key{s.Check, s.Wheel}

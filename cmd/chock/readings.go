@@ -391,15 +391,24 @@ func (t *talker) judge() (changed bool) {
 		key, before := s.Check+" "+s.Wheel, s.Answers
 		res, err := t.run(*s)
 		if err != nil {
-			s.Answers, s.Kind = []string{tree.Unsure}, "cannot-tell"
+			s.Answers, s.Kind, s.Chances = []string{tree.Unsure}, "cannot-tell", nil
 			delete(t.results, key)
 		} else {
 			s.Answers, s.Kind = worstFirst(c, res.Outcomes), ""
+			s.Chances = chances(c, res)
 			t.results[key] = res
 		}
 		changed = changed || !slices.Equal(before, s.Answers)
 	}
 	return changed
+}
+
+// chances gives how likely each outcome of a measurement is.
+func chances(c *tree.Check, res calc.Result) map[string]float64 {
+	if by, ok := calc.Find(c.Measure); ok {
+		return by.Chances(res)
+	}
+	return nil
 }
 
 // worstFirst puts outcomes into the order of the book, in which the record

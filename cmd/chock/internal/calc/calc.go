@@ -5,6 +5,8 @@ package calc
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"chock/brakes/unit"
 )
@@ -137,6 +139,7 @@ type Verdict struct {
 	Limit   float64 // of a range of published limits, the end beyond which it is outside
 	Good    float64 // of a range, the end up to which it is within; else NaN
 	Doubt   float64 // how near to the limit it may come before it is too close to call
+	Inside  float64 // the chance that it is within, given the doubt; 0 where that is not worked out
 	Unit    string
 	Mark    string // of the limit; "given" for one that came with the readings
 	Asked   bool   // the person gave what it is held against
@@ -157,6 +160,23 @@ type Result struct {
 	Steps    []string    // the arithmetic, line by line
 	Plot     []PlotPoint // for Plot; nil where there is nothing to draw
 	Say      []string    // what it means, in plain words
+}
+
+// Chances gives how likely the worst and the best outcome of each limit are,
+// given how well the readings are known. A limit whose chance is not worked
+// out has none.
+func (c Calculation) Chances(r Result) map[string]float64 {
+	out := map[string]float64{}
+	for _, l := range c.Limits {
+		for _, v := range r.Verdicts {
+			if v.Of != l.ID || v.Inside == 0 || v.Verdict == unit.NoLimit {
+				continue
+			}
+			known := slices.DeleteFunc(slices.Clone(l.Outcomes), func(o string) bool { return strings.HasSuffix(o, "-unknown") })
+			out[known[0]], out[known[len(known)-1]] = 1-v.Inside, v.Inside
+		}
+	}
+	return out
 }
 
 // Table lists the calculations.

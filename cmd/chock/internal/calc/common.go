@@ -239,7 +239,29 @@ func (h held) judge() (Verdict, error) {
 	if h.limit.Low != h.limit.High {
 		out.Good = h.limit.Low.Millimetres()
 	}
+	out.Inside = h.inside(v)
 	return out, nil
+}
+
+// inside is the chance that the value is within. Where the limit is a range
+// of published ones, the limit itself is not known better than that, alike
+// anywhere between. What cannot decide is even.
+func (h held) inside(v unit.Verdict) float64 {
+	if v == unit.TooClose && (h.unclear || h.scatter) {
+		return 0.5
+	}
+	u, limit := float64(h.doubt), h.limit
+	if limit.Low != limit.High {
+		wide := float64(limit.High - limit.Low)
+		limit.Low = (limit.Low + limit.High) / 2
+		limit.High = limit.Low
+		u = math.Hypot(u, wide/math.Sqrt(12))
+	}
+	c, err := brakes.Conforms(h.judged, unit.Length(u), limit)
+	if err != nil {
+		return 0
+	}
+	return min(max(float64(c), 0.001), 0.999)
 }
 
 // sayHeld puts a verdict into words, in both systems.
