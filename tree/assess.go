@@ -26,6 +26,7 @@ type Finding struct {
 	Against  []Ref    // answers that clear it
 	Disagree bool     // shown and cleared at one wheel: look again
 	Drive    Drive    // what it asks for
+	Chance   float64  // by the evidence; 0 where it was not weighed
 	// Other findings that can have brought it about, at the same wheel where
 	// both are known by wheel. One does not take the place of the other.
 	ComesFrom []Origin
@@ -65,13 +66,18 @@ type Assessment struct {
 
 // Assess says what the answers come to. It depends on the set of answers,
 // never on their order.
-func (b *Book) Assess(w *Walk) *Assessment {
-	a := &Assessment{Ended: w.Next == nil}
+func (b *Book) Assess(w *Walk) *Assessment { return b.Weigh(w, nil) }
+
+// Weigh is Assess with the evidence: it adds causes that are likely without
+// being shown, and takes none away.
+func (b *Book) Weigh(w *Walk, bl *Belief) *Assessment {
+	a := &Assessment{Ended: w.Next == nil && !w.Halted}
 	as := assessing{w, a, map[string]*Finding{}}
 	as.setAside()
 	as.shown()
 	as.ends()
 	as.cleared()
+	as.weighed(bl)
 	as.settle()
 	as.chain()
 	as.notExplained()
@@ -220,6 +226,45 @@ func (as assessing) cleared() {
 				if (r.Wheel == s.Wheel || r.Wheel == "") && r.Check != s.Check && !as.mended(cause.ID, s.Wheel) {
 					f.Disagree = f.Standing == Found
 				}
+			}
+		}
+	}
+}
+
+// How likely a cause must be by the evidence to be named likely or possible:
+// our estimate.
+const (
+	likelyFrom   = 0.60
+	possibleFrom = 0.05
+)
+
+// weighed adds what the evidence makes likely or possible. What was found,
+// put right or cleared by a check stands as it is.
+func (as assessing) weighed(bl *Belief) {
+	if bl == nil {
+		return
+	}
+	for i, c := range as.book.Causes {
+		p := bl.Causes[i]
+		f := as.by[c.ID]
+		if f != nil {
+			f.Chance = p
+		}
+		standing := ""
+		switch {
+		case p >= likelyFrom:
+			standing = Likely
+		case p >= possibleFrom:
+			standing = Possible
+		}
+		if standing == "" || f != nil && f.Standing != "" && (f.Standing != Possible || standing == Possible) {
+			continue
+		}
+		f = as.finding(c.ID)
+		f.Standing, f.Chance = standing, p
+		for _, r := range bl.speaksFor(i) {
+			if !slices.Contains(f.For, r) {
+				f.For = append(f.For, r)
 			}
 		}
 	}
@@ -418,7 +463,7 @@ func (as assessing) notChecked() {
 		if c.Drive != Stop || !as.applies(c.OnlyIf, "") {
 			continue
 		}
-		if f := as.by[c.ID]; f != nil && (f.Standing == Found || f.Standing == Mended || f.Standing == Unlikely) {
+		if f := as.by[c.ID]; f != nil && (f.Standing == Found || f.Standing == Mended || f.Standing == Unlikely && !as.onceOnly(f)) {
 			continue
 		}
 		out = append(out, Unchecked{Kind: "cause", ID: c.ID, Cause: c, Dangerous: true})
@@ -452,6 +497,27 @@ func (as assessing) notChecked() {
 		return cmp.Or(b2i(b.Kind == "cause")-b2i(a.Kind == "cause"), b2i(b.Dangerous)-b2i(a.Dangerous))
 	})
 	as.out.NotChecked = out
+}
+
+// onceOnly reports whether a danger was cleared by one look only although
+// there is another of its own, in a talk that ended before its trees did: one
+// wrong answer may have cleared it.
+func (as assessing) onceOnly(f *Finding) bool {
+	if !as.Halted {
+		return false
+	}
+	looked, left := 0, 0
+	for _, c := range as.book.CanShow(f.Cause.ID) {
+		wheels := as.applying(c)
+		switch {
+		case len(wheels) == 0:
+		case as.worst(c, wheels) != Unsure:
+			looked++
+		default:
+			left++
+		}
+	}
+	return looked < 2 && left > 0
 }
 
 // dangerous reports whether a check can show or clear a dangerous cause.

@@ -69,6 +69,70 @@ func (b *Book) Advise(w *Walk, bl *Belief) Advice {
 	return Advice{Next: list, Stop: stop, HandOver: handOver}
 }
 
+// WalkRanked is Walk where what is asked after the first looks is not the next
+// step of a tree but the check that tells most a minute. It halts when nothing
+// that is left is worth its minutes; on asks to go on all the same.
+func (b *Book) WalkRanked(complaints []string, said []Said, on bool) *Walk {
+	w := b.Walk(complaints, said)
+	if w.Next == nil || w.Next.Where == "" || w.Next.Again || w.Next.Figure != nil {
+		return w
+	}
+	authored := *w.Next
+	if last := len(w.Visits) - 1; last >= 0 && w.Visits[last].Standing == Pending {
+		delete(w.visited, w.Visits[last].Check.ID)
+		w.Visits = w.Visits[:last]
+	}
+	w.Next = nil
+	// What was answered off the path of the trees has its figures asked and is
+	// worked on as if a tree had come past it.
+	for _, k := range w.order {
+		if c := b.Checks[k.check]; c != nil {
+			if _, ok := w.toward(c); !ok {
+				return w
+			}
+		}
+	}
+	for _, id := range w.Complaints {
+		for _, s := range b.complaints[id].Steps {
+			c := b.Checks[s.Check]
+			if c.Computed() && slices.ContainsFunc(c.Inputs, func(in *Input) bool {
+				id, _, _ := strings.Cut(in.From, ".")
+				return in.From != "" && w.done(b.Checks[id])
+			}) {
+				if _, ok := w.toward(c); !ok {
+					return w
+				}
+			}
+		}
+	}
+	advice := b.Advise(w, b.Believe(w))
+	if advice.Stop && !on {
+		w.Halted, w.HandOver = true, advice.HandOver
+		return w
+	}
+	for _, r := range advice.Next {
+		if _, ok := w.toward(r.Check); !ok {
+			return w
+		}
+	}
+	w.Next = &authored // nothing is left that the minutes could rank
+	return w
+}
+
+// toward comes past a check wherever it stands in the trees.
+func (w *Walk) toward(c *Check) (worst string, ok bool) {
+	for _, id := range w.Complaints {
+		for _, s := range w.book.complaints[id].Steps {
+			if s.Check == c.ID {
+				worst, ok = w.visit(c, s.Because, id, s)
+				w.pass(c, id)
+				return worst, ok
+			}
+		}
+	}
+	return w.visit(c, c.Why, w.Complaints[0], nil)
+}
+
 // rank sorts checks by what they are worth a minute. The minutes to get to a
 // place are shared by all that can be learned there.
 func rank(list []Ranked) {
@@ -428,6 +492,76 @@ func (l *lookAhead) gain(weight []float64, i int) float64 {
 		}
 	}
 	return left
+}
+
+// A Split is two causes that a check tells apart, and what its answers make
+// likely.
+type Split struct {
+	First, Second       *Cause
+	FirstNow, SecondNow float64 // chances before it is answered
+	Leads               []Lead  // of each of the two, the answer that speaks most for it
+}
+
+// A Lead is how likely a cause is after an answer.
+type Lead struct {
+	Answer *Answer
+	Cause  *Cause
+	Chance float64
+}
+
+// Tells says which two of the likelier causes a check tells apart best, and
+// where its answers lead; nil where it tells nothing of the kind.
+func (b *Book) Tells(bl *Belief, r Ranked) *Split {
+	rows := r.telling(bl)
+	top := make([]int, len(bl.Causes))
+	for i := range top {
+		top[i] = i
+	}
+	slices.SortStableFunc(top, func(i, j int) int { return cmp.Compare(bl.Causes[j], bl.Causes[i]) })
+	top = top[:min(8, len(top))]
+	row := func(i int) []float64 {
+		if at := rows.at[i]; at > 0 {
+			return rows.own[at-1]
+		}
+		return rows.most
+	}
+	var out *Split
+	most := 0.0
+	for n, i := range top {
+		for _, j := range top[:n] {
+			alike := 0.0 // Bhattacharyya: 1 where the answers are given alike
+			for k, p := range row(i) {
+				alike += math.Sqrt(p * row(j)[k])
+			}
+			if worth := math.Sqrt(bl.Causes[i]*bl.Causes[j]) * (1 - alike); worth > most {
+				most = worth
+				out = &Split{First: b.Causes[j], Second: b.Causes[i], FirstNow: bl.Causes[j], SecondNow: bl.Causes[i]}
+			}
+		}
+	}
+	if out == nil || most < 1e-3 {
+		return nil
+	}
+	for _, c := range []*Cause{out.First, out.Second} {
+		lead := Lead{Cause: c}
+		for k, id := range rows.answers {
+			if p := bl.after(rows, k).Causes[bl.e.index[c.ID]]; p > lead.Chance {
+				lead.Answer, lead.Chance = r.Check.Answer(id), p
+			}
+		}
+		out.Leads = append(out.Leads, lead)
+	}
+	return out
+}
+
+// after gives the belief when a check is given its answer k.
+func (bl *Belief) after(r *rows, k int) *Belief {
+	mix := make([]float64, len(r.answers))
+	mix[k] = 1
+	next := &Belief{Healthy: bl.Healthy, NotListed: bl.NotListed, e: bl.e, single: slices.Clone(bl.single), pair: slices.Clone(bl.pair)}
+	next.learn(r.of([][]float64{mix}, 1))
+	next.settle()
+	return next
 }
 
 // telling gives the limit of a measurement that tells most, or the question.

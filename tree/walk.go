@@ -89,6 +89,8 @@ type Walk struct {
 	RoadBarred bool
 	Failed     []string // looks that failed
 	Open       []string // looks that are open
+	Halted     bool     // the rest was not worth its minutes, see [Book.WalkRanked]
+	HandOver   bool     // and handing over is better than naming what it may be
 	book       *Book
 	named      []string // complaints as given, without those that answers opened
 	facts      map[key]fact

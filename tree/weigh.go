@@ -1,6 +1,7 @@
 package tree
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -328,6 +329,13 @@ type Belief struct {
 	pair      []float64
 	beside    []float64 // of each cause, all pairs that hold it
 	whole     float64
+	heard     []heard
+}
+
+// A heard is an answer that was taken in.
+type heard struct {
+	ref Ref
+	likelihood
 }
 
 // begin is the belief before anything was said.
@@ -460,8 +468,15 @@ func (b *Book) Believe(w *Walk) *Belief {
 			continue
 		}
 		for _, r := range e.rows[id] {
-			if ticked := w.ticked(c, r); ticked != nil {
-				bl.learn(r.of(ticked, w.power(c)))
+			if worst, ticked := w.ticked(c, r); ticked != nil {
+				l := r.of(ticked, w.power(c))
+				bl.learn(l)
+				for _, a := range worst.Answers {
+					if slices.Contains(r.answers, a) {
+						bl.heard = append(bl.heard, heard{Ref{id, worst.Wheel, a}, l})
+						break
+					}
+				}
 			}
 		}
 	}
@@ -505,8 +520,7 @@ func (c *Check) nearCopy() string {
 // ticked gives the answers of a check that count as evidence, each as the
 // chances of what is true: those of the worst wheel, and of a measurement
 // those of one limit. It is nil where nothing is known.
-func (w *Walk) ticked(c *Check, r *rows) [][]float64 {
-	var worst *Said
+func (w *Walk) ticked(c *Check, r *rows) (worst *Said, out [][]float64) {
 	rank := 1 << 30
 	for _, wheel := range w.wheels(c) {
 		k := key{c.ID, wheel}
@@ -531,9 +545,8 @@ func (w *Walk) ticked(c *Check, r *rows) [][]float64 {
 		}
 	}
 	if worst == nil || worst.Unsure() {
-		return nil
+		return nil, nil
 	}
-	var out [][]float64
 	for _, id := range worst.Answers {
 		k := slices.Index(r.answers, id)
 		if k < 0 {
@@ -552,6 +565,29 @@ func (w *Walk) ticked(c *Check, r *rows) [][]float64 {
 			}
 		}
 		out = append(out, mix)
+	}
+	return worst, out
+}
+
+// speaksFor gives the answers, at most three, that speak most for a cause: each
+// makes it twice as likely against most others, or more.
+func (bl *Belief) speaksFor(cause int) []Ref {
+	type voice struct {
+		ref   Ref
+		times float64
+	}
+	var all []voice
+	for _, h := range bl.heard {
+		if at := h.rows.at[cause]; at > 0 {
+			if times := h.own[at-1] / h.most; times >= 2 {
+				all = append(all, voice{h.ref, times})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b voice) int { return cmp.Compare(b.times, a.times) })
+	var out []Ref
+	for _, v := range all[:min(3, len(all))] {
+		out = append(out, v.ref)
 	}
 	return out
 }

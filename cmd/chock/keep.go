@@ -65,6 +65,9 @@ func (t *talker) makeRecord() *record.Record {
 	}
 	r.Reason = t.reason(a)
 	r.Headline = headline(a)
+	if w.Halted {
+		r.Headline = "Ended by the minutes. What was found stands below, and what was not checked."
+	}
 	r.Caution = []string{generalCaution}
 	var verify []string
 	for _, f := range a.Findings {
@@ -183,6 +186,9 @@ func (t *talker) reason(a *tree.Assessment) string {
 		}
 		return "A danger was not looked at: " + lowerFirst(r.Cause.Say) + "."
 	}
+	if t.walk.Halted {
+		return "What is left to look at was not worth its minutes, by this book's estimates."
+	}
 	return "The talk is not finished."
 }
 
@@ -255,7 +261,7 @@ func recordReading(input string, v unit.Any) record.Reading {
 
 func (t *talker) recordFinding(f tree.Finding) record.Finding {
 	c := f.Cause
-	out := record.Finding{Cause: c.ID, Say: c.Say, Part: c.Part, Standing: f.Standing, Wheels: f.Wheels, Disagree: f.Disagree,
+	out := record.Finding{Cause: c.ID, Say: c.Say, Part: c.Part, Standing: f.Standing, Wheels: f.Wheels, Disagree: f.Disagree, About: about(f),
 		Drive: f.Drive.String(), Do: c.Do, Caution: c.Caution, Verify: c.Verify}
 	for _, o := range f.ComesFrom {
 		out.From = append(out.From, record.Origin{Cause: o.Cause, Say: t.book.Cause(o.Cause).Say, Because: o.Because})
@@ -269,6 +275,15 @@ func (t *talker) recordFinding(f tree.Finding) record.Finding {
 	out.Mark = markWords[c.Source.Mark]
 	out.Source = t.book.Sources[c.Source.Key]
 	return out
+}
+
+// about gives the chance of a finding in whole hundredths; of one that is
+// found or cleared nobody wants odds.
+func about(f tree.Finding) int {
+	if f.Standing != tree.Likely && f.Standing != tree.Possible || f.Chance == 0 {
+		return 0
+	}
+	return min(max(int(math.Round(100*f.Chance)), 1), 99)
 }
 
 func (t *talker) unchecked(u tree.Unchecked) record.Unchecked {

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -86,6 +87,80 @@ func (t *talker) why(p tree.Prompt) {
 		t.scr.Item(ask.Plain, "Why now: ", p.Because)
 	}
 	t.scr.Item(ask.Plain, "Why this: ", p.Check.Why)
+	t.movers(p)
+}
+
+// movers says what the tree asks next and what the minutes would, with the
+// numbers, once the first looks are done.
+func (t *talker) movers(p tree.Prompt) {
+	if p.Where == "" || t.walk == nil {
+		return
+	}
+	authored := t.book.Walk(t.complaints, t.said)
+	bl := t.book.Believe(authored)
+	advice := t.book.Advise(authored, bl)
+	if len(advice.Next) == 0 || authored.Next == nil || authored.Next.Check == nil {
+		return
+	}
+	first, tree := advice.Next[0], authored.Next.Check
+	if first.Check == tree {
+		t.scr.Item(ask.Plain, "By the minutes: ", "this comes next as well. "+t.tells(bl, first))
+	} else if p.Check == first.Check {
+		t.scr.Item(ask.Plain, "By the minutes: ", "this comes next. "+t.tells(bl, first)+" The tree asks first: "+lowerFirst(lastSentence(tree.Ask)))
+	} else {
+		t.scr.Item(ask.Plain, "By the minutes: ", "first would come, "+t.costs(first)+": "+lowerFirst(lastSentence(first.Check.Ask))+" "+t.tells(bl, first))
+	}
+	if advice.Stop {
+		end := "By this book's estimates what is left is hardly worth its minutes."
+		if advice.HandOver {
+			end += " To hand it over now would be right."
+		}
+		t.scr.Print(ask.Plain, end)
+	}
+}
+
+// costs gives the minutes of a check, with those to get there.
+func (t *talker) costs(r tree.Ranked) string {
+	out := fmt.Sprintf("%d min", r.Minutes)
+	if r.Setup > 0 {
+		out += fmt.Sprintf(" and %d to get there", r.Setup)
+	}
+	return out
+}
+
+// tells says in one sentence, with the numbers, what a check is good for.
+func (t *talker) tells(bl *tree.Belief, r tree.Ranked) string {
+	s := t.book.Tells(bl, r)
+	if s == nil {
+		return "It tells little about what is likely so far."
+	}
+	out := fmt.Sprintf("By this book's estimates it tells %q (%s) from %q (%s).", lowerFirst(s.First.Say), aboutInHundred(s.FirstNow), lowerFirst(s.Second.Say), aboutInHundred(s.SecondNow))
+	for _, l := range s.Leads {
+		if l.Answer != nil {
+			out += fmt.Sprintf(" If %q: the %s, %s.", t.answerWords(l.Answer), map[bool]string{true: "first", false: "second"}[l.Cause == s.First], aboutInHundred(l.Chance))
+		}
+	}
+	return out
+}
+
+func (t *talker) answerWords(a *tree.Answer) string {
+	if a.Say == "" {
+		return plainID(a.ID)
+	}
+	return lowerFirst(a.Say)
+}
+
+// aboutInHundred puts a chance into words that promise no more than an
+// estimate can.
+func aboutInHundred(p float64) string {
+	switch n := int(math.Round(100 * p)); {
+	case n < 1:
+		return "under 1 in 100"
+	case n > 99:
+		return "over 99 in 100"
+	default:
+		return fmt.Sprintf("about %d in 100", n)
+	}
 }
 
 func (t *talker) steps(p tree.Prompt) {

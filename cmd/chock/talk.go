@@ -20,8 +20,8 @@ import (
 
 // talkFlags are the flags of chock talk.
 type talkFlags struct {
-	record, resume, vehicle, answers, rest, units, color, book string
-	plain, json                                                bool
+	record, resume, vehicle, answers, rest, units, color, book, order string
+	plain, json                                                       bool
 }
 
 // newTalk makes `chock` itself (root) or `chock talk`: the same conversation.
@@ -49,6 +49,7 @@ func newTalk(root bool) *cobra.Command {
 	fl.StringVar(&f.rest, "rest", "", "`unsure`: answer \"not sure\" where the answers file says nothing")
 	fl.StringVar(&f.units, "units", "us", "what a bare number is in: us or metric")
 	fl.StringVar(&f.color, "color", "auto", "auto, always or never")
+	fl.StringVar(&f.order, "order", "authored", "what comes next: authored, as the tree says, or ranked, what tells most a minute")
 	fl.StringVar(&f.book, "book", "", "a folder of trees in place of the tool's own")
 	fl.BoolVar(&f.plain, "plain", false, "plain lines, no drawing: for screen readers and pipes")
 	fl.BoolVar(&f.json, "json", false, "print one JSON document at the end; the talk goes to standard error")
@@ -68,6 +69,8 @@ type talker struct {
 	scr    *ask.Screen
 	script bool
 	units  string
+	ranked bool // the checks that tell most a minute come first
+	goOn   bool // although nothing that is left is worth its minutes
 
 	file    *record.File
 	started time.Time
@@ -87,6 +90,9 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	if f.units != "us" && f.units != "metric" {
 		return usagef("--units %s: want us or metric", f.units)
 	}
+	if f.order != "authored" && f.order != "ranked" {
+		return usagef("--order %s: want authored or ranked", f.order)
+	}
 	if f.rest != "" && f.rest != "unsure" {
 		return usagef("--rest %s: the only word is unsure", f.rest)
 	}
@@ -101,7 +107,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	if err != nil {
 		return err
 	}
-	t := &talker{book: b, units: f.units, started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
+	t := &talker{book: b, units: f.units, ranked: f.order == "ranked", started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
 
 	if len(words) > 0 && t.heard(strings.Join(words, " ")) == nil {
 		return usagef("no complaint goes with %q; the book knows %s", strings.Join(words, " "), strings.Join(t.ids(), ", "))
@@ -323,7 +329,11 @@ func (t *talker) converse() error {
 		}
 		p := t.walk.Next
 		if p == nil {
-			return nil
+			more, err := t.halt()
+			if err != nil || !more {
+				return err
+			}
+			continue
 		}
 		if p.Figure != nil && t.fromCar(p.Figure) {
 			continue
@@ -336,11 +346,57 @@ func (t *talker) converse() error {
 
 // settle works out where the talk stands after what was said last.
 func (t *talker) settle() {
-	t.walk = t.book.Walk(t.complaints, t.said)
+	t.walk = t.goes()
 	if t.judge() {
-		t.walk = t.book.Walk(t.complaints, t.said)
+		t.walk = t.goes()
 	}
-	t.comes = t.book.Assess(t.walk)
+	var bl *tree.Belief
+	if t.walk.Next == nil { // nothing before the end is told by odds
+		bl = t.book.Believe(t.walk)
+	}
+	t.comes = t.book.Weigh(t.walk, bl)
+}
+
+// goes finds what comes next, by the trees or by the minutes.
+func (t *talker) goes() *tree.Walk {
+	if t.ranked {
+		return t.book.WalkRanked(t.complaints, t.said, t.goOn)
+	}
+	return t.book.Walk(t.complaints, t.said)
+}
+
+// halt says that what is left is not worth its minutes, and lets the person go
+// on all the same.
+func (t *talker) halt() (more bool, err error) {
+	if !t.walk.Halted {
+		return false, nil
+	}
+	t.scr.Print(ask.Plain, "")
+	t.scr.Print(ask.Strong, "By this book's estimates, nothing that is left to look at is worth its minutes.")
+	if t.walk.HandOver {
+		t.scr.Print(ask.Plain, "The best next step is to hand it over, with this record, to a qualified technician.")
+	}
+	t.scr.Print(ask.Plain, "What was not looked at is listed on the page.")
+	if t.script {
+		return false, nil
+	}
+	for {
+		r, err := t.asker.Choose(ask.Question{ID: "go-on", NoUnsure: true, Choices: []ask.Choice{
+			{ID: "finish", Say: "Finish here"},
+			{ID: "on", Say: "Go on all the same"},
+		}})
+		switch {
+		case err != nil:
+			return false, err
+		case r.Word == ask.Stop:
+			return false, errStopped
+		case r.Word != "":
+			t.scr.Print(ask.Dim, "Finish here, or go on.")
+			continue
+		}
+		t.goOn = r.IDs[0] == "on"
+		return t.goOn, nil
+	}
 }
 
 // taken lists what back and change can take up: what was answered, each check or figure once, in the order of

@@ -91,6 +91,7 @@ type Finding struct {
 	For      []Line   `yaml:"for,omitempty"`
 	Against  []Line   `yaml:"against,omitempty"`
 	Disagree bool     `yaml:"disagree,omitempty"`
+	About    int      `yaml:"about-in-100,omitempty"` // by the book's estimates; 0 where it was not weighed
 	From     []Origin `yaml:"comes-from,omitempty"`
 	Drive    string   `yaml:"drive"`
 	Do       []string `yaml:"do,omitempty"`

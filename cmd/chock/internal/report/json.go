@@ -80,6 +80,7 @@ type jsonFinding struct {
 	For      []jsonLine `json:"for"`
 	Against  []jsonLine `json:"against"`
 	Disagree bool       `json:"disagree"`
+	About    *int       `json:"about_in_100"`
 	From     []jsonFrom `json:"comes_from"`
 	Drive    *string    `json:"drive"`
 	Do       []string   `json:"do"`
@@ -136,13 +137,17 @@ func JSON(w io.Writer, rec *record.Record) error {
 		d.Measurements = append(d.Measurements, j)
 	}
 	for _, f := range rec.Findings {
+		var about *int
+		if f.About > 0 {
+			about = &f.About
+		}
 		from := []jsonFrom{}
 		for _, o := range f.From {
 			from = append(from, jsonFrom{o.Cause, o.Because})
 		}
 		d.Findings = append(d.Findings, jsonFinding{
 			Cause: f.Cause, Say: f.Say, Standing: f.Standing, Wheels: list(f.Wheels),
-			For: jsonLines(f.For), Against: jsonLines(f.Against), Disagree: f.Disagree, From: from,
+			For: jsonLines(f.For), Against: jsonLines(f.Against), Disagree: f.Disagree, About: about, From: from,
 			Drive: word(f.Drive), Do: list(f.Do), Caution: word(f.Caution), Verify: word(f.Verify),
 			Mark: word(f.Mark), Source: word(f.Source),
 		})

@@ -192,6 +192,9 @@ func (p page) found() {
 				style, head = ask.Halt, head+", dangerous"
 			}
 			p.scr.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
+			if f.About > 0 {
+				p.scr.Print(ask.Plain, fmt.Sprintf("  by this book's estimates, about %d in 100", f.About))
+			}
 			for _, l := range together(f.For) {
 				if l.Answer == "unsure" || l.Answer == "later" || s.id == "possible" {
 					continue // shows nothing; an end of the tree named it
