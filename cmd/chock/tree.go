@@ -69,6 +69,7 @@ func newTree() *cobra.Command {
 
 func newTreeCheck() *cobra.Command {
 	var dir string
+	var minutes bool
 	cmd := &cobra.Command{
 		Use: "check [DIR]", Short: "Prove a book: every fault with its place and its repair", Args: takes(cobra.MaximumNArgs(1)),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -106,13 +107,27 @@ func newTreeCheck() *cobra.Command {
 			for _, c := range b.Dead() {
 				fmt.Fprintf(out, "%s: its answers change nothing; let one lead, show or clear something, or take it out\n", c.ID)
 			}
+			for _, odd := range b.Oddities() {
+				fmt.Fprintln(out, odd)
+			}
+			if minutes {
+				for _, c := range b.Complaints {
+					p := b.Pace(c, paceVehicles)
+					fmt.Fprintf(out, "minutes %s: after the first looks by the tree %.0f, by the minutes %.0f (the cause is named in %.0f and %.0f of 100, over the %d likeliest)\n",
+						c.ID, p.Authored, p.Ranked, 100*p.AuthoredHit, 100*p.RankedHit, p.Vehicles)
+				}
+			}
 			_, err = io.WriteString(cmd.OutOrStdout(), out.String())
 			return err
 		},
 	}
+	cmd.Flags().BoolVar(&minutes, "minutes", false, "the minutes of each tree against those of the ranked order; takes a while")
 	bookFlag(cmd, &dir)
 	return cmd
 }
+
+// paceVehicles is how many vehicles are played through for each complaint.
+const paceVehicles = 8
 
 // authored loads and proves the book in a folder, or the embedded one.
 func authored(dir string) (*tree.Book, error) {
