@@ -22,6 +22,7 @@ import (
 //	PUL pulsation   VIB vibration   PLB pulls when braking   PLN pulls without
 //	DST dust        FLU fluid       SNK sinking pedal        DRG drag
 //	PRK parking brake
+//	LOW low pedal   SPG springy
 //
 // Each group has its file in testdata/rows: `ROW cause ...  # in own words`,
 // `ROW -  # question.answer` for what is no fault, or `ROW later  # why` for what
@@ -29,6 +30,7 @@ import (
 var rowGroups = map[string]int{
 	"PUL": 18, "VIB": 8, "PLB": 14, "PLN": 4, "DST": 6, "FLU": 15, "SNK": 7,
 	// the pedal
+	"LOW": 12, "SPG": 12,
 
 	// drag, grabbing, fade
 	"DRG": 19,
