@@ -21,12 +21,13 @@ import (
 // Bounds on what is read, so that a book can take neither the memory nor the
 // patience of the person who opens it.
 const (
-	maxFile  = 1 << 20
-	maxFiles = 200
-	maxBook  = 8 << 20
-	maxDepth = 12
-	maxSteps = 500 // of a tree
-	maxNames = 100 // in one list, and entries of one check
+	maxFile   = 1 << 20
+	maxFiles  = 200
+	maxBook   = 8 << 20
+	maxDepth  = 12
+	maxSteps  = 500 // of a tree
+	maxNames  = 100 // in one list, and entries of one check
+	maxSpoken = 400 // words that people use for a complaint
 )
 
 // Open reads what the first prompt needs: book.yaml. The rest of the book

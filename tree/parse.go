@@ -72,7 +72,8 @@ func (b *Book) complaintEntry(f *file, e entry) {
 		f.errorf(e.key, "%q is the name of the first looks; choose another", c.ID)
 		return
 	}
-	f.fields(e.val, "say short words fits else", "say short words", func(key string, k, v *yaml.Node) {
+	var hints *yaml.Node
+	f.fields(e.val, "say short words hints fits else", "say short words", func(key string, k, v *yaml.Node) {
 		switch key {
 		case "say":
 			c.Say = f.words(v)
@@ -81,17 +82,58 @@ func (b *Book) complaintEntry(f *file, e entry) {
 				f.errorf(v, "%d characters; at most 36 stand in a list", len([]rune(c.Short)))
 			}
 		case "words":
-			c.Words = f.texts(v)
+			c.Words = f.spoken(v, nil)
+		case "hints":
+			hints = v
 		case "fits":
 			c.Fits = f.fits(v)
 		case "else":
 			c.Else = oneOf(f, v, Oftens...)
 		}
 	})
+	if hints != nil {
+		c.Hints = f.spoken(hints, c.Words)
+	}
 	if c.ID != "" {
 		b.Complaints = append(b.Complaints, c)
 		b.complaints[c.ID] = c
 	}
+}
+
+// spoken reads words and phrases as people say them, none of which stands among
+// others already.
+func (f *file) spoken(n *yaml.Node, others []string) []string {
+	nodes := []*yaml.Node{n}
+	if n.Kind == yaml.SequenceNode {
+		nodes = n.Content
+	}
+	if len(nodes) > maxSpoken {
+		f.errorf(n, "%d words; at most %d", len(nodes), maxSpoken)
+		return nil
+	}
+	var out []string
+	for _, c := range nodes {
+		text := f.words(c)
+		switch {
+		case text == "":
+		case !isSpoken(text):
+			f.errorf(c, "%q: want lower-case words with one blank between them, five at most", printable(text))
+		case slices.Contains(out, text) || slices.Contains(others, text):
+			f.errorf(c, "%q stands there already", text)
+		default:
+			out = append(out, text)
+		}
+	}
+	return out
+}
+
+// isSpoken reports whether text is lower-case words and digits, parted by
+// single blanks.
+func isSpoken(text string) bool {
+	words := strings.Split(text, " ")
+	return len(words) <= 5 && !slices.ContainsFunc(words, func(w string) bool {
+		return w == "" || strings.ContainsFunc(w, func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+	})
 }
 
 func (b *Book) firstFile(f *file, n *yaml.Node) {

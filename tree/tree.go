@@ -94,7 +94,7 @@ type Book struct {
 // A Complaint is what a vehicle is said to do, with its tree.
 type Complaint struct {
 	ID, Say, Short string
-	Words          []string
+	Words, Hints   []string // that people use for it: that name it, and that tell it from others
 	Fits           []Fit // how often a vehicle with that cause is brought with this complaint
 	Else           Often
 	Begin          string

@@ -79,7 +79,8 @@ func sheet(cmd *cobra.Command, f sheetFlags, words []string) error {
 	t := &talker{book: b}
 	complaints := t.ids()
 	if len(words) > 0 {
-		if complaints = t.heard(strings.Join(words, " ")); complaints == nil {
+		heard := t.heard(strings.Join(words, " "))
+		if complaints = t.inOrder(slices.Concat(heard.Sure, heard.Maybe)); len(complaints) == 0 {
 			return usagef("no complaint goes with %q; the book knows %s", strings.Join(words, " "), strings.Join(t.ids(), ", "))
 		}
 	}

@@ -64,10 +64,11 @@ var below = map[string][]string{
 	"tree":                      {"brakes/unit"},
 	"cmd/chock/internal/ask":    {"brakes/unit"},
 	"cmd/chock/internal/calc":   {"brakes", "brakes/unit"},
+	"cmd/chock/internal/hear":   {},
 	"cmd/chock/internal/record": {"brakes/unit", "cmd/chock/internal/ask"},
 	"cmd/chock/internal/report": {"brakes/unit", "cmd/chock/internal/ask", "cmd/chock/internal/record"},
 	"cmd/chock": {"brakes", "brakes/unit", "tree", "tree/book", "cmd/chock/internal/ask", "cmd/chock/internal/calc",
-		"cmd/chock/internal/record", "cmd/chock/internal/report"},
+		"cmd/chock/internal/hear", "cmd/chock/internal/record", "cmd/chock/internal/report"},
 }
 
 // onlyIn confines what is bound to a terminal or to a file format.
@@ -77,6 +78,7 @@ var onlyIn = map[string][]string{
 	"github.com/chzyer/readline":     {"cmd/chock/internal/ask"},
 	"github.com/fatih/color":         {"cmd/chock/internal/ask"},
 	"github.com/spf13/cobra":         {"cmd/chock"},
+	"github.com/kljensen/snowball":   {"cmd/chock/internal/hear"},
 	// What a test needs and the program must not carry.
 	"github.com/stretchr/testify": {}, "pgregory.net/rapid": {}, "gonum.org/v1/gonum": {}, "github.com/creack/pty": {},
 	"github.com/hinshun/vt10x": {}, "github.com/rogpeppe/go-internal": {},

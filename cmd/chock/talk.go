@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -13,6 +14,7 @@ import (
 
 	"chock/cmd/chock/internal/ask"
 	"chock/cmd/chock/internal/calc"
+	"chock/cmd/chock/internal/hear"
 	"chock/cmd/chock/internal/record"
 	"chock/cmd/chock/internal/report"
 	"chock/tree"
@@ -109,8 +111,17 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	t := &talker{book: b, units: f.units, ranked: f.order == "ranked", started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
 
-	if len(words) > 0 && t.heard(strings.Join(words, " ")) == nil {
-		return usagef("no complaint goes with %q; the book knows %s", strings.Join(words, " "), strings.Join(t.ids(), ", "))
+	said := strings.Join(words, " ")
+	var heard hear.Heard
+	if said != "" {
+		heard = t.heard(said)
+	}
+	switch {
+	case said == "":
+	case heard.Sure == nil && heard.Maybe == nil:
+		return usagef("no complaint goes with %q; the book knows %s", said, strings.Join(t.ids(), ", "))
+	case heard.Sure == nil && f.answers != "": // nobody can be asked which
+		return usagef("%q may mean %s; name those that are meant", said, strings.Join(heard.Maybe, ", "))
 	}
 
 	// The rest of the book is read while the person reads the first prompt,
@@ -170,7 +181,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 		t.greet()
 		t.introduce()
 		go readRest()
-		if err := t.pick(words, fileComplaints, sess.Lists() && !t.script); err != nil {
+		if err := t.pick(heard, fileComplaints, sess.Lists()); err != nil {
 			return t.leave(err, nil)
 		}
 		if err := <-rest; err != nil {
@@ -211,12 +222,12 @@ func (t *talker) greet() {
 
 // pick finds the complaints: from the command line, from the answers file,
 // from a list, or in the person's own words.
-func (t *talker) pick(words, fromFile []string, lists bool) error {
-	if len(words) > 0 {
-		t.take(t.heard(strings.Join(words, " ")))
-		return nil
-	}
+func (t *talker) pick(heard hear.Heard, fromFile []string, lists bool) error {
 	if t.script {
+		if heard.Sure != nil {
+			t.take(heard.Sure)
+			return nil
+		}
 		if len(fromFile) == 0 {
 			return errors.New("the answers file has no complaints; add complaints: [" + t.ids()[0] + "]")
 		}
@@ -228,39 +239,57 @@ func (t *talker) pick(words, fromFile []string, lists bool) error {
 		t.take(fromFile)
 		return nil
 	}
+	if err := t.which(heard); err != nil || t.complaints != nil {
+		return err
+	}
 	t.scr.Print(ask.Strong, "What does it do?")
-	var picked []string // from the list
-	if lists {
-		q := ask.Question{ID: "complaints", NoUnsure: true, Several: true}
-		for _, c := range t.book.Complaints {
-			q.Choices = append(q.Choices, ask.Choice{ID: c.ID, Say: c.Short})
+	for {
+		own := true // words are wanted
+		var err error
+		if lists {
+			own, err = t.fromList()
+		} else {
+			for i, c := range t.book.Complaints {
+				t.scr.Item(ask.Plain, fmt.Sprintf("%3d  ", i+1), c.Short)
+			}
+			t.scr.Print(ask.Dim, "A number, several numbers, or your own words.")
 		}
-		q.Choices = append(q.Choices, ask.Choice{ID: "own-words", Say: "Say it in your own words", Key: 'o'})
-		r, err := t.asker.Choose(q)
-		if err != nil {
+		if err == nil && own {
+			err = t.ownWords()
+		}
+		if err != nil || t.complaints != nil {
 			return err
 		}
-		if r.Word == ask.Stop {
-			return errStopped
-		}
-		picked = slices.DeleteFunc(r.IDs, func(id string) bool { return id == "own-words" })
-		if len(picked) > 0 && len(picked) == len(r.IDs) {
-			t.take(picked)
-			return nil
-		}
-	} else {
-		for i, c := range t.book.Complaints {
-			t.scr.Item(ask.Plain, fmt.Sprintf("  %d  ", i+1), c.Short)
-		}
-		t.scr.Print(ask.Dim, "A number, several numbers, or your own words.")
+		t.scr.Print(ask.Plain, "None of the complaints goes with that. Here they all are.")
 	}
+}
+
+// fromList lets complaints be ticked, and tells whether the person wants to
+// say it in words as well.
+func (t *talker) fromList() (own bool, err error) {
+	q := ask.Question{ID: "complaints", NoUnsure: true, Several: true}
+	for _, c := range t.book.Complaints {
+		q.Choices = append(q.Choices, ask.Choice{ID: c.ID, Say: c.Short})
+	}
+	q.Choices = append(q.Choices, ask.Choice{ID: "own-words", Say: "Say it in your own words", Key: 'o'})
+	r, err := t.asker.Choose(q)
+	switch {
+	case err != nil:
+		return false, err
+	case r.Word == ask.Stop:
+		return false, errStopped
+	case r.Word != "":
+		return true, nil
+	}
+	picked := slices.DeleteFunc(slices.Clone(r.IDs), func(id string) bool { return id == "own-words" })
+	t.take(picked)
+	return len(picked) < len(r.IDs), nil
+}
+
+// ownWords takes one line of what it does.
+func (t *talker) ownWords() error {
 	for {
-		r, err := t.asker.Line(ask.Field{ID: "complaints", Hint: "", Check: func(s string) error {
-			if t.heard(s) == nil {
-				return errors.New("none of the complaints has a word of that; say what it does, like: the pedal shudders")
-			}
-			return nil
-		}})
+		r, err := t.asker.Line(ask.Field{ID: "complaints"})
 		switch {
 		case err != nil:
 			return err
@@ -270,8 +299,40 @@ func (t *talker) pick(words, fromFile []string, lists bool) error {
 			t.scr.Print(ask.Dim, "Say first what it does, in a word or two.")
 			continue
 		}
-		picked = append(picked, t.heard(r.Text)...)
-		t.take(slices.DeleteFunc(t.ids(), func(id string) bool { return !slices.Contains(picked, id) }))
+		return t.which(t.heard(r.Text))
+	}
+}
+
+// which takes the complaints that were heard, and asks about those that may
+// have been meant.
+func (t *talker) which(heard hear.Heard) error {
+	t.take(heard.Sure)
+	maybe := slices.DeleteFunc(slices.Clone(heard.Maybe), func(id string) bool { return slices.Contains(t.complaints, id) })
+	if len(maybe) == 0 {
+		return nil
+	}
+	words := "Which of these is it?"
+	if t.complaints != nil {
+		words = "Is it one of these as well?"
+	}
+	t.scr.Print(ask.Strong, words)
+	q := ask.Question{ID: "which-complaint", NoUnsure: true, Several: true}
+	for _, id := range maybe {
+		q.Choices = append(q.Choices, ask.Choice{ID: id, Say: t.book.Complaint(id).Short})
+	}
+	q.Choices = append(q.Choices, ask.Choice{ID: "none-of-these", Say: "None of these"})
+	for {
+		r, err := t.asker.Choose(q)
+		switch {
+		case err != nil:
+			return err
+		case r.Word == ask.Stop:
+			return errStopped
+		case r.Word != "":
+			t.scr.Print(ask.Dim, "Your words fit more than one thing. Tick what it does.")
+			continue
+		}
+		t.take(slices.DeleteFunc(slices.Clone(r.IDs), func(id string) bool { return id == "none-of-these" }))
 		return nil
 	}
 }
@@ -284,28 +345,51 @@ func (t *talker) ids() []string {
 	return ids
 }
 
-// heard gives the complaints that a person's words name, by number, id or
-// the words that people use, in the book's order; nil when none.
-func (t *talker) heard(text string) []string {
-	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r != '-' && (r < 'a' || r > 'z') && (r < '0' || r > '9') })
-	// "slowing from 2 mph" names no complaint by its number.
-	numbers := !slices.ContainsFunc(words, func(w string) bool { return strings.Trim(w, "0123456789") != "" })
-	var out []string
-	for i, c := range t.book.Complaints {
-		for _, w := range words {
-			if w == c.ID || numbers && w == fmt.Sprint(i+1) || slices.Contains(c.Words, w) {
-				out = append(out, c.ID)
-				break
-			}
+// heard gives the complaints that a person's words mean: numbers of the list,
+// ids, or whatever else they say.
+func (t *talker) heard(text string) hear.Heard {
+	var numbers, ids []string
+	fields := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == ' ' || r == ',' || r == ';' })
+	for _, f := range fields {
+		if n, err := strconv.Atoi(f); err == nil && n > 0 && n <= len(t.book.Complaints) {
+			numbers = append(numbers, t.book.Complaints[n-1].ID)
 		}
+		if t.book.Complaint(f) != nil {
+			ids = append(ids, f)
+		}
+	}
+	for _, named := range [][]string{numbers, ids} {
+		if len(named) > 0 && len(named) == len(fields) {
+			return hear.Heard{Sure: t.inOrder(named)}
+		}
+	}
+	return hear.New(topics(t.book)).Hear(text)
+}
+
+// topics gives the complaints with what people call them.
+func topics(b *tree.Book) []hear.Topic {
+	var out []hear.Topic
+	for _, c := range b.Complaints {
+		out = append(out, hear.Topic{ID: c.ID, Words: c.Words, Hints: c.Hints})
 	}
 	return out
 }
 
+// inOrder gives complaints in the book's order, each once.
+func (t *talker) inOrder(ids []string) []string {
+	return slices.DeleteFunc(t.ids(), func(id string) bool { return !slices.Contains(ids, id) })
+}
+
+// take adds complaints to those that are talked about.
 func (t *talker) take(ids []string) {
-	t.complaints = ids
 	for _, id := range ids {
-		t.scr.Print(ask.Plain, "Heard: "+lowerFirst(t.book.Complaint(id).Say)+".")
+		if !slices.Contains(t.complaints, id) {
+			t.scr.Print(ask.Plain, "Heard: "+lowerFirst(t.book.Complaint(id).Say)+".")
+			t.complaints = append(t.complaints, id)
+		}
+	}
+	if t.complaints != nil {
+		t.complaints = t.inOrder(t.complaints)
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"chock/cmd/chock/internal/ask"
 	"chock/cmd/chock/internal/calc"
+	"chock/cmd/chock/internal/hear"
 	"chock/tree"
 	"chock/tree/book"
 )
@@ -103,6 +104,13 @@ func newTreeCheck() *cobra.Command {
 			}
 			for _, c := range b.SingleLooks() {
 				fmt.Fprintf(out, "cause %s: one direct look only\n", c.ID)
+			}
+			for _, c := range b.Complaints {
+				for _, words := range slices.Concat(c.Words, c.Hints) {
+					if left := hear.Left(words); left != words {
+						fmt.Fprintf(out, "%s: of the words %q only %q is heard; small words say nothing\n", c.ID, words, left)
+					}
+				}
 			}
 			for _, c := range b.Dead() {
 				fmt.Fprintf(out, "%s: its answers change nothing; let one lead, show or clear something, or take it out\n", c.ID)

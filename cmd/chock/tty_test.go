@@ -344,9 +344,10 @@ func TestTerminalLine(t *testing.T) {
 	p.shows("Say it in your own words")
 	p.send("o\rd")
 	p.shows("= Say it in your own words")
-	p.send("it squeaks\r")
-	p.shows("None of the complaints has a word of that")
-	p.send("\x15it shuddr\x7fers at 60\r") // the refused line is offered again, to be mended
+	p.send("it is green\r")
+	p.shows("None of the complaints goes with that")
+	p.send("o\rd") // the list again, and words again
+	p.send("it shuddr\x7fers at 60\r")
 	p.shows("None of these")
 	p.once("Heard:")
 	p.send("\x04")
