@@ -95,7 +95,7 @@ type Book struct {
 type Complaint struct {
 	ID, Say, Short string
 	Words, Hints   []string // that people use for it: that name it, and that tell it from others
-	Fits           []Fit // how often a vehicle with that cause is brought with this complaint
+	Fits           []Fit    // how often a vehicle with that cause is brought with this complaint
 	Else           Often
 	Begin          string
 	Steps          []*Step // as written
