@@ -21,8 +21,8 @@ import (
 //
 //	PUL pulsation   VIB vibration   PLB pulls when braking   PLN pulls without
 //	DST dust        FLU fluid       SNK sinking pedal        DRG drag
-//	PRK parking brake
 //	LOW low pedal   SPG springy
+//	NOI noise       CHT chatter     PRK parking brake
 //
 // Each group has its file in testdata/rows: `ROW cause ...  # in own words`,
 // `ROW -  # question.answer` for what is no fault, or `ROW later  # why` for what
@@ -36,7 +36,7 @@ var rowGroups = map[string]int{
 	"DRG": 19,
 
 	// noise, chatter, lamps, parking brake
-	"PRK": 8,
+	"NOI": 8, "CHT": 7, "PRK": 8,
 }
 
 // rowsLater may wait: what holds on at all wheels is the drag complaint's.
