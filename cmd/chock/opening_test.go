@@ -171,18 +171,21 @@ var openings = []struct{ say, must, may string }{
 	{"two years old", "none", ""},
 }
 
-// score counts the openings that are heard as they must be, and says which are
-// not, and why.
-func holdOpening(t *testing.T, ear *hear.Ear, say, must, may string) string {
-	t.Helper()
+// holdOpening says what is wrong with what is heard, or nothing.
+func holdOpening(ear *hear.Ear, say, must, may string) string {
 	h := ear.Hear(say)
 	got := strings.Join(h.Sure, " ") + " ? " + strings.Join(h.Maybe, " ")
-	if must == "none" {
-		if len(h.Sure)+len(h.Maybe) > 0 {
-			return "want the list, got " + got
-		}
+	fair := strings.Fields(may)
+	isFair := func(id string) bool { return slices.Contains(fair, id) }
+	switch {
+	case must == "none" && (len(h.Sure) > 0 || slices.ContainsFunc(h.Maybe, func(id string) bool { return !isFair(id) })):
+		return "want the list, got " + got
+	case must == "none":
 		return ""
+	case must == "-" && !slices.ContainsFunc(slices.Concat(h.Sure, h.Maybe), isFair):
+		return "none of " + may + " is heard or offered; got " + got
 	}
+	must = strings.Trim(must, "- ")
 	for _, id := range strings.Fields(must) {
 		if !slices.Contains(h.Sure, id) && !slices.Contains(h.Maybe, id) {
 			return "not heard nor offered: " + id + "; got " + got
@@ -199,7 +202,7 @@ func holdOpening(t *testing.T, ear *hear.Ear, say, must, may string) string {
 func TestOpenings(t *testing.T) {
 	ear := hear.New(allTopics(t))
 	for _, tt := range openings {
-		assert.Empty(t, holdOpening(t, ear, tt.say, tt.must, tt.may), "%q", tt.say)
+		assert.Empty(t, holdOpening(ear, tt.say, tt.must, tt.may), "%q", tt.say)
 	}
 }
 
@@ -210,4 +213,51 @@ func BenchmarkOpening(b *testing.B) {
 	}
 }
 
-var _ = bufio.NewScanner
+// The phrases of somebody who had not seen the lists (testdata/opening-words.txt).
+// Where must is "-", the words are ambiguous between those under may, and one
+// of these at least is heard or offered.
+func TestOpeningWords(t *testing.T) {
+	ear := hear.New(allTopics(t))
+	f, err := os.Open(filepath.Join(root, "testdata/opening-words.txt"))
+	require.NoError(t, err)
+	defer f.Close()
+	rows, right, asked := 0, 0, 0
+	for scan := bufio.NewScanner(f); scan.Scan(); {
+		line := scan.Text()
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		cells := strings.SplitN(line, "|", 3)
+		require.Len(t, cells, 3, line)
+		must, may, say := strings.TrimSpace(cells[0]), strings.Trim(cells[1], " -"), strings.TrimSpace(cells[2])
+		rows++
+		h := ear.Hear(say)
+		if len(h.Maybe) > 0 {
+			asked++
+		}
+		wrong := holdOpening(ear, say, must, may)
+		if wrong == "" {
+			right++
+		}
+		if reason := openingsLeft[say]; reason != "" {
+			assert.NotEmpty(t, wrong, "%q is right now; take it off the list", say)
+			continue
+		}
+		assert.Empty(t, wrong, "%q", say)
+	}
+	require.Greater(t, rows, 200)
+	assert.LessOrEqual(t, len(openingsLeft)*100, rows*5, "more than 5 in 100 left")
+	t.Logf("%d of %d right, %d asked about", right, rows, asked)
+}
+
+// openingsLeft are phrases that the tool gets wrong, each with the reason why
+// that is left.
+var openingsLeft = map[string]string{
+	"antilock kicks in at 5 mph when coming to a stop on dry road":             "stopping is said with it, which leans to the pedal; that tree asks for the lamp",
+	"engine oil drips from the sump":                                           "a drip under a vehicle is looked at before it is left to the engine: the first looks tell oil from fluid",
+	"overheats in traffic, coolant all over the engine bay":                    "what overheats in a brake check is a brake, and what was heard is said back",
+	"I can move the left front wheel about 1/4 inch in and out at the top":     "two words stand between move and wheel; longer gaps find what nobody said. The list is shown",
+	"lots of black dsut on one wheel only and its hot":                         "words of four letters are not corrected: too many others are one letter away",
+	"knocking from left front over bumps and when I shake that wheel it moves": "a wheel that moves by hand explains its knock",
+	"stiff pedal and poor stopping, pads are new":                              "a stiff pedal explains poor stopping; nothing here says that it comes with heat, load or wet",
+}

@@ -5,8 +5,8 @@
 // by their stems, so "shakes" is "shaking". A word of one complaint names it;
 // a word of several names one of them, and the hints say which, or the person
 // is asked. What is said not to be there is not heard: "no noise". The longer
-// phrase counts: "hand brake" says nothing of the brake. Where nothing fits, a
-// word with one letter wrong may be meant, and the person is asked.
+// phrase counts: "hand brake" says nothing of the brake. A word that fits none
+// may have one letter wrong, and the person is asked.
 //
 // It is a pure function of the lists and the text: no network, no learning,
 // and nothing is worked out before the first text comes.
@@ -32,6 +32,10 @@ type Heard struct{ Sure, Maybe []string }
 // Few is how many complaints a person is asked about at once. What fits more
 // fits none.
 const Few = 6
+
+// short is how many words a text has in which one hint is reason to ask. In a
+// longer one it takes two.
+const short = 3
 
 // An Ear hears words of some topics.
 type Ear struct {
@@ -91,15 +95,7 @@ func Left(text string) string {
 // Hear gives the complaints that text means.
 func (e *Ear) Hear(text string) Heard {
 	words := e.stems.parse(text)
-	found := e.find(words)
-	names := func(o occurrence) bool { return !o.hint }
-	guessed := false
-	if !slices.ContainsFunc(found, names) {
-		if again := e.find(e.respelt(words)); found == nil || slices.ContainsFunc(again, names) {
-			found, guessed = again, true
-		}
-	}
-	return e.weigh(found, guessed)
+	return e.weigh(e.find(e.respelt(words)), len(words))
 }
 
 // An occurrence is a stretch of a text that is a word or a hint of topics.
@@ -107,6 +103,7 @@ type occurrence struct {
 	topics   []int
 	hint     bool
 	doubtful bool // perhaps said not to be there
+	guessed  bool // with a letter wrong
 }
 
 // find gives what is said in words: the longer before the shorter, and no word
@@ -162,6 +159,7 @@ func (e *Ear) find(words []word) []occurrence {
 		}
 		for _, hint := range []bool{false, true} {
 			o := occurrence{hint: hint, doubtful: denied == perhaps}
+			o.guessed = slices.ContainsFunc(same[0].at, func(at int) bool { return words[at].respelt })
 			for _, m := range same {
 				if m.entry.hint == hint && !slices.Contains(o.topics, m.entry.topic) {
 					o.topics = append(o.topics, m.entry.topic)
@@ -200,7 +198,7 @@ func fits(words []word, i int, stems []string) []int {
 }
 
 // weigh says what the occurrences come to.
-func (e *Ear) weigh(found []occurrence, guessed bool) Heard {
+func (e *Ear) weigh(found []occurrence, length int) Heard {
 	hints := make([]int, len(e.topics))
 	sure, maybe := map[int]bool{}, map[int]bool{}
 	for _, o := range found {
@@ -214,7 +212,7 @@ func (e *Ear) weigh(found []occurrence, guessed bool) Heard {
 	for _, o := range found {
 		switch {
 		case o.hint:
-		case guessed || o.doubtful:
+		case o.guessed || o.doubtful:
 			for _, t := range o.topics {
 				maybe[t] = true
 			}
@@ -244,7 +242,7 @@ func (e *Ear) weigh(found []occurrence, guessed bool) Heard {
 	}
 	if len(sure)+len(maybe) == 0 {
 		for t, n := range hints {
-			if n > 0 {
+			if n > 1 || n > 0 && length <= short {
 				maybe[t] = true
 			}
 		}
@@ -289,7 +287,7 @@ func (e *Ear) respelt(words []word) []word {
 		}
 		for _, v := range e.vocab {
 			if slices.ContainsFunc(forms(v), func(f string) bool { return len(f) >= 5 && oneOff(w.text, f) }) {
-				out[i].stem = e.stems.of(v)
+				out[i].stem, out[i].respelt = e.stems.of(v), true
 				break
 			}
 		}

@@ -59,6 +59,7 @@ func TestHear(t *testing.T) {
 		{"it doesn't pull", "", "", "the short form"},
 		{"it doesn’t pull", "", "", "with the mark of a phone"},
 		{"without shaking or pulling it squeals", "", "noise", "or goes on with it, and what may be new is asked"},
+		{"no squeal on the highway, only when I brake", "", "noise", "only when takes it back"},
 		{"without noise but it pulls", "pull", "", "but ends it"},
 		{"no noise, it pulls", "", "pull", "after a pause nobody knows: asked"},
 		{"no noise. It pulls", "pull", "", "a sentence ends it"},
@@ -75,7 +76,7 @@ func TestHear(t *testing.T) {
 		{"shuddr", "", "pulse", "one missing"},
 		{"grinnding", "", "noise", "one too many"},
 		{"pul", "", "", "short words are as they are"},
-		{"squeel and it pulls", "pull", "", "only when nothing else fits"},
+		{"squeel and it pulls", "pull", "noise", "asked beside what is clear"},
 		{"pedel", "", "low hard", "a hint with one letter wrong"},
 		{"mulling", "", "", "the first letter is right"},
 

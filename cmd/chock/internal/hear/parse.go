@@ -11,6 +11,7 @@ import (
 type word struct {
 	text, stem string
 	apart      bool   // something ends before it: a sentence, a clause, an item of a list
+	respelt    bool   // a letter was wrong
 	negates    bool   // it says that what follows is not there
 	denied     denial // it is said not to be there
 }
@@ -28,7 +29,7 @@ var small = set(`a an the my your our his her its it this that these those i we 
 	is are was were be been being am do does did doing done has have had having will would shall should may might must
 	very really quite rather so such pretty bit little slightly somewhat almost nearly completely totally absolutely
 	way now then there here of kind sort as extremely fairly awfully bloody badly simply
-	s t m re ve ll d if which who what also still sometimes often usually begun begins started starts begin start
+	s t m re ve ll d if which who what also sometimes often usually begun begins started starts begin start
 	think thinks believe guess say says please help`)
 
 // Words that take back what follows them, as they are written or spoken.
@@ -51,6 +52,9 @@ var endless = set(`stop stops stopped quit quits cease ceases`)
 
 // Words that end what a negator takes back.
 var turns = set(`but only just except though although however yet unless instead because and plus`)
+
+// After "only" these bring back what was denied for other times.
+var circumstances = set(`when while if under after at during on in from below above with`)
 
 // reach is how many words a negator takes back, unless "or" goes on with it.
 const reach = 4
@@ -91,10 +95,15 @@ func (s stems) parse(text string) []word {
 			continue
 		}
 		if turns[t] && !(i > 0 && negators[tokens[i-1]] != "" && takenBack[t]) { // but "not only"
+			if t == "only" && next != "" && circumstances[next] { // "no noise on the road, only when braking"
+				for j := range out {
+					out[j].denied = min(out[j].denied, perhaps)
+				}
+			}
 			apart, state = true, no
 			continue
 		}
-		if small[t] {
+		if small[t] || unicode.IsDigit(rune(t[0])) {
 			if subjects[t] && state == yes && left < reach {
 				state, left = perhaps, reach // "without noise it pulls"
 			}
