@@ -19,7 +19,7 @@ import (
 
 var talksFlag = flag.Int("talks", 8000, "how many random talks are held against the naive judge")
 
-// TestTalksAgainstNaive talks at random about one, two or three complaints:
+// TestTalksAgainstNaive talks at random about one to four complaints:
 // normal and abnormal answers, several ticked at once, not sure in its three
 // kinds, later, answers changed. Each talk ends, and comes to what the second
 // implementation makes of it.
@@ -116,7 +116,7 @@ func newRandom(b *tree.Book, seed uint64) *random {
 		}
 	}
 	all := complaintsOf(b)
-	for _, i := range r.Perm(len(all))[:min(1+r.IntN(3), len(all))] {
+	for _, i := range r.Perm(len(all))[:min(1+r.IntN(4), len(all))] {
 		r.complaints = append(r.complaints, all[i])
 	}
 	return r
