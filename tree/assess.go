@@ -151,7 +151,7 @@ func (as assessing) finding(id string) *Finding {
 func (as assessing) shown() {
 	as.given(func(c *Check, k key, a *Answer) {
 		for _, id := range a.Shows {
-			if !as.applies(as.book.causes[id].OnlyIf, k.wheel) {
+			if !as.can(as.book.causes[id], k.wheel) {
 				continue
 			}
 			f := as.finding(id)
@@ -182,7 +182,7 @@ func (as assessing) ends() {
 }
 
 func (as assessing) name(id, standing string, ref Ref) {
-	if !as.applies(as.book.causes[id].OnlyIf, "") {
+	if !as.can(as.book.causes[id], "") {
 		return
 	}
 	f := as.finding(id)
@@ -210,7 +210,7 @@ func (as assessing) cleared() {
 		whole := as.whole(cause.ID, refs)
 		f := as.by[cause.ID]
 		if f == nil {
-			if !whole || !as.applies(cause.OnlyIf, "") {
+			if !whole || !as.can(cause, "") {
 				continue
 			}
 			f = as.finding(cause.ID)
@@ -460,7 +460,7 @@ func (as assessing) notExplained() {
 func (as assessing) notChecked() {
 	var out []Unchecked
 	for _, c := range as.book.Causes {
-		if c.Drive != Stop || !as.applies(c.OnlyIf, "") {
+		if c.Drive != Stop || !as.can(c, "") {
 			continue
 		}
 		if f := as.by[c.ID]; f != nil && (f.Standing == Found || f.Standing == Mended || f.Standing == Unlikely && !as.onceOnly(f)) {

@@ -302,6 +302,10 @@ func (b *Book) proveConds() {
 	}
 	for _, c := range b.Causes {
 		hold(c.OnlyIf, "only-if")
+		hold(c.OrIf, "only-if")
+		if c.OrIf != nil && c.OnlyIf == nil {
+			b.faults.at(c.orIfAt, "`or-if` widens `only-if`; write that too")
+		}
 	}
 	// No check waits for itself.
 	state := map[string]int{}

@@ -44,7 +44,7 @@ func (b *Book) Listing(complaints ...string) []Listed {
 		return out
 	}
 	for _, c := range b.Causes {
-		for _, cond := range c.OnlyIf {
+		for _, cond := range slices.Concat(c.OnlyIf, c.OrIf) {
 			add(cond.Question, "causes")
 		}
 	}

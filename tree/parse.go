@@ -528,7 +528,7 @@ func (b *Book) causesFile(f *file, n *yaml.Node) {
 
 func (b *Book) causeEntry(f *file, e entry) {
 	c := &Cause{ID: f.ownID(e.key), at: f.pos(e.key)}
-	f.fields(e.val, "say part drive do sets torque recheck caution verify source only-if comes-from common",
+	f.fields(e.val, "say part drive do sets torque recheck caution verify source only-if or-if comes-from common",
 		"say part drive do caution verify source", func(key string, k, v *yaml.Node) {
 			switch key {
 			case "say":
@@ -551,6 +551,8 @@ func (b *Book) causeEntry(f *file, e entry) {
 				c.Verify = f.words(v)
 			case "only-if":
 				c.OnlyIf = f.conds(v)
+			case "or-if":
+				c.OrIf, c.orIfAt = f.conds(v), f.pos(k)
 			case "common":
 				c.Common = f.number(v, 1, 100)
 			case "comes-from":

@@ -228,11 +228,12 @@ type Cause struct {
 	Do, Sets        []string
 	Torque, Recheck []string
 	Caution, Verify string
-	OnlyIf          []Cond
+	OnlyIf, OrIf    []Cond // vehicles that can have it: one or the other
 	ComesFrom       []Origin
 	Source          Source
 	Common          int // how common it is beside the others, on one scale of the book's own
 	at, sourceAt    Pos
+	orIfAt          Pos
 }
 
 // An Origin is a cause that can bring another one about, and how.

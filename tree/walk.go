@@ -335,6 +335,11 @@ func (w *Walk) applies(conds []Cond, wheel string) bool {
 	return true
 }
 
+// can reports whether this vehicle can have a cause.
+func (w *Walk) can(c *Cause, wheel string) bool {
+	return w.applies(c.OnlyIf, wheel) || c.OrIf != nil && w.applies(c.OrIf, wheel)
+}
+
 // has reports whether everything that is needed today is to hand. What is
 // not known is not to hand.
 func (w *Walk) has(conds []Cond) bool {

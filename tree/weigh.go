@@ -445,7 +445,7 @@ func (b *Book) Believe(w *Walk) *Belief {
 	e := b.weights()
 	bl := e.begin()
 	for i, c := range b.Causes {
-		if !w.applies(c.OnlyIf, "") {
+		if !w.can(c, "") {
 			bl.drop(i)
 		}
 	}

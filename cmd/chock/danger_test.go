@@ -27,15 +27,6 @@ var long = flag.Bool("long", false, "try every flip of TestDangers, not a part o
 // openCases are checks of which one wrong answer talks a danger away today, as
 // "cause: check". It must shrink: one that is met no longer fails.
 var openCases = []string{
-	// What was worked on last decides what the tree of fresh work asks, and
-	// these causes are none of a vehicle on which nothing of the kind was
-	// touched. Somebody who forgets the work is not asked about it; the advice
-	// is care.
-	"caliper-swapped: last-work",
-	"hose-twisted: last-work",
-	"hub-nut-unlocked: last-work",
-	"pads-wrong-way: last-work",
-	"wheel-not-seated: last-work",
 }
 
 // A faulty is a vehicle with one dangerous cause at one wheel: it answers as
@@ -149,6 +140,7 @@ func newFaulty(b *tree.Book, cause *tree.Cause, look *tree.Check, answer, wheel 
 		}
 		k := [2]string{c.ID, at}
 		before := maps.Clone(fixed)
+		build(cause.OrIf)
 		if !build(cause.OnlyIf) || !build(c.OnlyIf) {
 			fixed = before
 			return
@@ -393,7 +385,7 @@ func near(b *tree.Book, cause *tree.Cause) map[string]bool {
 			}
 		}
 	}
-	for _, cond := range cause.OnlyIf {
+	for _, cond := range slices.Concat(cause.OnlyIf, cause.OrIf) {
 		add(b.Checks[cond.Question])
 	}
 	for _, c := range b.Checks {
@@ -429,6 +421,7 @@ func TestDangers(t *testing.T) {
 	}
 	for _, c := range b.Causes {
 		kindly(c.OnlyIf)
+		kindly(c.OrIf)
 	}
 	for _, c := range b.Checks {
 		kindly(c.OnlyIf)

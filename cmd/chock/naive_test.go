@@ -442,13 +442,13 @@ func (n *naive) judge() judged {
 	j.ended = !j.past.waiting
 	j.noFault = j.ended
 	for _, cause := range n.b.Causes {
-		if !n.built(cause.OnlyIf, "", false) {
+		if !n.built(cause.OnlyIf, "", false) && !(cause.OrIf != nil && n.built(cause.OrIf, "", false)) {
 			continue
 		}
 		shown, mended := false, true
 		for _, o := range n.counts {
 			// At a wheel that is built otherwise there is nothing of the kind.
-			if slices.Contains(o.a.Shows, cause.ID) && n.built(cause.OnlyIf, o.wheel, false) {
+			if slices.Contains(o.a.Shows, cause.ID) && (n.built(cause.OnlyIf, o.wheel, false) || cause.OrIf != nil && n.built(cause.OrIf, o.wheel, false)) {
 				shown = true
 				mended = mended && n.putRight(o.wheel, []string{cause.ID})
 				if o.wheel != "" {
