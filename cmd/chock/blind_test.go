@@ -200,7 +200,7 @@ func (l *blind) wheels(c *tree.Check, words string) int {
 	switch {
 	case len(named) == 0:
 		l.fault("at which wheel? %q", words)
-	case len(named) > 1 && c.Measure == "":
+	case len(named) > 1 && c.Measure == "" && !c.Several:
 		var order []string
 		for _, wheel := range named {
 			order = append(order, wheelName(wheel))
