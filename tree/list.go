@@ -116,7 +116,7 @@ func (b *Book) independent(l, o *Check) bool {
 
 // Dead gives the checks whose answers change nothing: whatever is answered,
 // every step leads on the same way, nothing is shown, cleared, mended, failed,
-// opened or advised, and no condition or calculation asks for the answer.
+// opened, advised or evidence of anything, and no condition or calculation asks for the answer.
 func (b *Book) Dead() []*Check {
 	used := map[string]bool{}
 	if b.picker != nil {
@@ -128,7 +128,7 @@ func (b *Book) Dead() []*Check {
 		}
 	}
 	for _, c := range b.Causes {
-		for _, cond := range c.OnlyIf {
+		for _, cond := range slices.Concat(c.OnlyIf, c.OrIf) {
 			used[cond.Question] = true
 		}
 	}
@@ -152,7 +152,7 @@ func (b *Book) Dead() []*Check {
 
 // does reports whether an answer does anything beside leading on.
 func (a *Answer) does() bool {
-	return a.Drive > Go || a.Fails || len(a.Shows)+len(a.Clears)+len(a.Mended)+len(a.Opens) > 0
+	return a.Drive > Go || a.Fails || len(a.Shows)+len(a.Clears)+len(a.Mended)+len(a.Opens)+len(a.Fits) > 0
 }
 
 // alike reports whether two targets are one, or ends that name the same.

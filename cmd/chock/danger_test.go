@@ -26,8 +26,7 @@ var long = flag.Bool("long", false, "try every flip of TestDangers, not a part o
 
 // openCases are checks of which one wrong answer talks a danger away today, as
 // "cause: check". It must shrink: one that is met no longer fails.
-var openCases = []string{
-}
+var openCases = []string{}
 
 // A faulty is a vehicle with one dangerous cause at one wheel: it answers as
 // a sound one, but that every check which can show the cause does.

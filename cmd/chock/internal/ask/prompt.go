@@ -228,11 +228,20 @@ func wordKey(w Word) rune {
 	return 0
 }
 
-// listKey is the digit that moves to choice i.
+// furtherKeys move to the choices after the ninth: letters that no prompt word
+// and no item of a list has.
+const furtherKeys = "efghijkpruvxyz"
+
+// listKey is the digit that moves to choice i, or the letter after the ninth.
 func (q Question) listKey(i int) rune {
 	if q.numbered() {
-		if i < 9 {
+		switch own := q.Choices[i].key(); {
+		case i < 9:
 			return '1' + rune(i)
+		case own != 0:
+			return own
+		case i < 9+len(furtherKeys):
+			return rune(furtherKeys[i-9])
 		}
 		return 0
 	}
