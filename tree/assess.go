@@ -386,7 +386,7 @@ func (as assessing) drive() {
 	look(as.Failed, "look-failed")
 	look(as.Open, "look-open")
 	for _, r := range as.Reached {
-		if !as.traced(r) {
+		if !as.book.complaints[r.Complaint].Round && !as.traced(r) {
 			add(Care, "no-cause", Ref{Check: r.Complaint}, nil)
 		}
 	}
@@ -437,11 +437,12 @@ func (as assessing) traced(r Reached) bool {
 }
 
 // notExplained lists abnormal answers that show no cause and that stand on
-// no path to a cause found or likely.
+// no path to a cause found or likely. A round of checks finds things that have
+// nothing to do with one another, so that none explains the rest.
 func (as assessing) notExplained() {
 	traced := map[string]bool{}
 	for _, r := range as.Reached {
-		traced[r.Complaint] = as.traced(r)
+		traced[r.Complaint] = !as.book.complaints[r.Complaint].Round && as.traced(r)
 	}
 	as.given(func(c *Check, k key, a *Answer) {
 		if a.Drive == Go && !a.Fails || len(a.Shows) > 0 {

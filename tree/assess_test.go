@@ -1,6 +1,7 @@
 package tree_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -372,4 +373,23 @@ func TestComesFrom(t *testing.T) {
 			assert.Equal(t, tree.Found, finding(t, a, "drag").Standing)
 		}
 	}
+}
+
+// A round of checks is no complaint: its end may find nothing, and a find at
+// one place explains nothing at another.
+func TestRound(t *testing.T) {
+	round := judged.fs()
+	round["book.yaml"].Data = []byte(strings.Replace(string(round["book.yaml"].Data), "words: [shake]", "words: [shake], round: true", 1))
+	whole, err := tree.Load(round, calcs)
+	require.NoError(t, err)
+	of := func(b *tree.Book, said string) *tree.Assessment {
+		return b.Assess(b.Walk([]string{"shake"}, talk(said)))
+	}
+	const sound = "glance=nothing seen@front-left=dry seen@front-right=dry felt@front-left=clean felt@front-right=clean bled=not-touched last=fine"
+	assert.Equal(t, tree.Care, of(judged.load(t), sound).Drive, "a complaint is not traced")
+	assert.Equal(t, tree.Go, of(whole, sound).Drive)
+	assert.True(t, of(whole, sound).NoFault)
+	const two = "glance=nothing seen@front-left=damp seen@front-right=dry felt@front-left=clean felt@front-right=oily bled=not-touched last=fine"
+	assert.Empty(t, of(judged.load(t), two).NotExplained)
+	assert.Equal(t, []tree.Ref{{Check: "seen", Wheel: "front-left", Answer: "damp"}}, of(whole, two).NotExplained)
 }

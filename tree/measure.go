@@ -458,7 +458,7 @@ func (m *milds) end(e *End, cleared kept, shown bool) Drive {
 			d = max(d, m.book.causes[id].Drive)
 		}
 	}
-	if !traced {
+	if !traced && !m.tree.Round {
 		d = max(d, Care)
 	}
 	return d

@@ -73,7 +73,7 @@ func (b *Book) complaintEntry(f *file, e entry) {
 		return
 	}
 	var hints *yaml.Node
-	f.fields(e.val, "say short words hints fits else", "say short words", func(key string, k, v *yaml.Node) {
+	f.fields(e.val, "say short words hints round fits else", "say short words", func(key string, k, v *yaml.Node) {
 		switch key {
 		case "say":
 			c.Say = f.words(v)
@@ -89,6 +89,8 @@ func (b *Book) complaintEntry(f *file, e entry) {
 			c.Fits = f.fits(v)
 		case "else":
 			c.Else = oneOf(f, v, Oftens...)
+		case "round":
+			c.Round = f.flag(v)
 		}
 	})
 	if hints != nil {

@@ -97,6 +97,7 @@ type Complaint struct {
 	Words, Hints   []string // that people use for it: that name it, and that tell it from others
 	Fits           []Fit    // how often a vehicle with that cause is brought with this complaint
 	Else           Often
+	Round          bool // a round of checks, and nothing that the vehicle does
 	Begin          string
 	Steps          []*Step // as written
 	steps          map[string]*Step

@@ -691,7 +691,11 @@ func TestLength(t *testing.T) {
 		}
 		t.Logf("%s: at most %d checks in a real talk (by its steps %d), at most %d figures: %s", c.ID, longest, b.Longest(c.ID), figures, by)
 		assert.LessOrEqual(t, longest, b.Longest(c.ID), "%s: a talk that is longer than the longest way of its steps", c.ID)
-		assert.LessOrEqual(t, longest, 45, c.ID)
+		inTree, prompts := 45, 60
+		if c.Round { // the whole vehicle, sorted by place
+			inTree, prompts = 65, 95
+		}
+		assert.LessOrEqual(t, longest, inTree, c.ID)
 
 		// Everything normal: what has no normal answer is tried each way.
 		free := map[string][][]string{}
@@ -729,7 +733,7 @@ func TestLength(t *testing.T) {
 			return l.looks + l.inTree
 		})
 		t.Logf("%s, everything normal: at most %d prompts, %d of them first looks, and %d figures; %v", c.ID, most, longestTalk.looks, longestTalk.figures, at)
-		assert.LessOrEqual(t, most, 60, "%s, everything normal", c.ID)
+		assert.LessOrEqual(t, most, prompts, "%s, everything normal", c.ID)
 	}
 }
 
@@ -772,9 +776,9 @@ func eachAlone(b *tree.Book) [][]string {
 }
 
 // unlooked are dangers that stay under "not checked" on a sound vehicle even
-// when every complaint is asked about: what the leaks look for behind a caliper,
-// a booster or an axle is opened only where something is damp. It must shrink.
-var unlooked = []string{"axle-seal-leaks", "caliper-leaks", "master-leaks-behind"}
+// when every complaint is asked about: the seals of an axle without drums are
+// looked for only where something is damp. It must shrink.
+var unlooked = []string{"axle-seal-leaks"}
 
 // TestSoundVehicle gives every normal answer. No vehicle is told that it may
 // not be driven, no abnormal answer is left over, and no danger is found. With

@@ -491,7 +491,7 @@ func (n *naive) judge() judged {
 		}
 		explained := false
 		for id, way := range j.past.ways {
-			explained = explained || traced[id] && slices.Contains(way, o.c)
+			explained = explained || traced[id] && !n.b.Complaint(id).Round && slices.Contains(way, o.c)
 		}
 		if !explained {
 			j.notExplained = append(j.notExplained, fmt.Sprint(tree.Ref{Check: o.c.ID, Wheel: o.wheel, Answer: o.a.ID}))
@@ -599,7 +599,7 @@ func (n *naive) drive(j judged, traced map[string]bool) tree.Drive {
 		}
 	}
 	for i := range j.past.ends {
-		if !traced[n.complaints[i]] {
+		if id := n.complaints[i]; !traced[id] && !n.b.Complaint(id).Round {
 			stricter(tree.Care)
 		}
 	}
