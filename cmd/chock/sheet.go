@@ -2,9 +2,7 @@ package main
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"path/filepath"
 	"slices"
@@ -12,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"chock/cmd/chock/internal/record"
 	"chock/cmd/chock/internal/report"
 	"chock/tree"
 )
@@ -99,19 +96,7 @@ func sheet(cmd *cobra.Command, f sheetFlags, words []string) error {
 	if err != nil {
 		return err
 	}
-	if f.output == "" {
-		_, err := cmd.OutOrStdout().Write(page.Bytes())
-		return err
-	}
-	err = record.WriteNew(f.output, page.Bytes(), perm)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s exists and is left as it is; give another name", f.output)
-	}
-	if err != nil {
-		return err
-	}
-	_, err = io.WriteString(cmd.OutOrStdout(), "The sheet is in "+f.output+"\n")
-	return err
+	return putOut(cmd.OutOrStdout(), f.output, "sheet", page.Bytes(), perm)
 }
 
 // A station is one place on the way round the vehicle.

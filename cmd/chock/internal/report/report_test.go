@@ -246,3 +246,30 @@ func TestJSON(t *testing.T) {
 	assert.Nil(t, d["drive"])
 	assert.Equal(t, false, d["finished"])
 }
+
+// The message form has no line that begins with a blank, is wrapped or drawn;
+// notes that carry escapes or marks of another reading order are shown.
+func TestMessage(t *testing.T) {
+	rec := invented()
+	rec.Notes = append(rec.Notes, record.Note{Text: "\x1b[31mred\x1b[0m <b>bold</b> \u202eback"})
+	var out strings.Builder
+	require.NoError(t, Message(&out, rec))
+	for i, line := range strings.Split(out.String(), "\n") {
+		assert.False(t, strings.HasPrefix(line, " "), "line %d begins with a blank: %q", i+1, line)
+		assert.NotRegexp(t, "[\u2500-\u257f]", line)
+	}
+	assert.Contains(t, out.String(), "^[[31mred^[[0m <b>bold</b> <202e>back")
+	assert.NotContains(t, out.String(), "\x1b")
+	assert.Contains(t, out.String(), "READ AND CHECKED BY")
+}
+
+// Markdown shows every sign that would mean something to it.
+func TestMarkdown(t *testing.T) {
+	rec := invented()
+	rec.Notes = append(rec.Notes, record.Note{Text: "<script>alert(1)</script> [x](y) *a* | b"})
+	var out strings.Builder
+	require.NoError(t, Markdown(&out, rec))
+	assert.Contains(t, out.String(), `\<script\>alert(1)\</script\> \[x\](y) \*a\* \| b`)
+	assert.NotContains(t, out.String(), "<script>")
+	assert.NotContains(t, out.String(), "\n\n\n")
+}

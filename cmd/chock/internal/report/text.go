@@ -34,10 +34,18 @@ func verify(rec *record.Record) string {
 	return rec.Verify
 }
 
-// Text prints the final page: whether to drive and why, what was found, what to
-// do, what was not checked, and only then the readings and the lists.
+// Text prints the final page on a screen: whether to drive and why, what was
+// found, what to do, what was not checked, and only then the readings and the
+// lists.
 func Text(scr *ask.Screen, rec *record.Record) error {
-	p := page{scr, rec}
+	return write(rec, false).screen(scr)
+}
+
+// write puts a record into a document. The whole report says more than the
+// page at the end of a talk: plots, and what to ask the technician.
+func write(rec *record.Record, whole bool) *Doc {
+	d := &Doc{whole: whole}
+	p := page{d, rec}
 	p.advice()
 	p.found()
 	p.loose()
@@ -46,7 +54,10 @@ func Text(scr *ask.Screen, rec *record.Record) error {
 	p.readings()
 	p.list("Take care in this work", cautions(rec))
 	p.heading("Have it verified")
-	scr.Print(ask.Plain, verify(rec))
+	d.Print(ask.Plain, verify(rec))
+	if whole {
+		p.questions()
+	}
 	p.list("Parts, always as sets", rec.Sets)
 	p.torque()
 	p.list("After 50 miles (80 km), brakes and wheels cold", rec.Recheck)
@@ -54,25 +65,27 @@ func Text(scr *ask.Screen, rec *record.Record) error {
 	p.notes()
 	p.list("Warnings", rec.Warnings)
 	p.list("Sources", rec.Sources)
-	scr.Print(ask.Plain, "")
 	notice := rec.Notice
 	if notice == "" {
 		notice = standingNotice
 	}
-	scr.Print(ask.Dim, notice)
-	return scr.Err()
+	if whole {
+		p.heading("Read and checked by")
+		d.Print(ask.Plain, "Name ____________________  Date ____________")
+		d.Print(ask.Plain, "Qualified as ____________________")
+	}
+	d.Print(ask.Plain, "")
+	d.Print(ask.Dim, notice)
+	return d
 }
 
-// A page prints one record.
+// A page writes one record into a document.
 type page struct {
-	scr *ask.Screen
+	doc *Doc
 	rec *record.Record
 }
 
-func (p page) heading(words string) {
-	p.scr.Print(ask.Plain, "")
-	p.scr.Print(ask.Strong, words)
-}
+func (p page) heading(words string) { p.doc.Heading(words) }
 
 // list prints items under a heading, and nothing where there are none.
 func (p page) list(heading string, items []string) {
@@ -81,7 +94,7 @@ func (p page) list(heading string, items []string) {
 	}
 	p.heading(heading)
 	for _, s := range items {
-		p.scr.Item(ask.Plain, "- ", s)
+		p.doc.Item(ask.Plain, "- ", s)
 	}
 }
 
@@ -90,9 +103,9 @@ func (p page) advice() {
 	if day := day(p.rec.Started); day != "" {
 		title += ", " + day
 	}
-	p.scr.Print(ask.Strong, title)
+	p.doc.Title = title
 	if p.rec.Vehicle != "" {
-		p.scr.Item(ask.Plain, "Vehicle: ", p.rec.Vehicle)
+		p.doc.Item(ask.Plain, "Vehicle: ", p.rec.Vehicle)
 	}
 	var said []string
 	for _, c := range p.rec.Complaints {
@@ -102,9 +115,9 @@ func (p page) advice() {
 		said = append(said, c.Say)
 	}
 	if len(said) > 0 {
-		p.scr.Item(ask.Plain, "Complaint: ", strings.Join(said, "; "))
+		p.doc.Item(ask.Plain, "Complaint: ", strings.Join(said, "; "))
 	}
-	p.scr.Print(ask.Plain, "")
+	p.doc.Print(ask.Plain, "")
 	advice := p.rec.Advice
 	if advice == "" {
 		advice = map[string]string{"go": "nothing here against driving it", "care": "with care, straight to repair", "stop": "do not drive"}[p.rec.Drive]
@@ -112,12 +125,12 @@ func (p page) advice() {
 	if advice == "" {
 		advice = "no advice" // a record that was cut down by hand
 	}
-	p.scr.Print(driveStyle(p.rec.Drive), joinSentence(upperFirst(advice), p.rec.Reason))
+	p.doc.Print(driveStyle(p.rec.Drive), joinSentence(upperFirst(advice), p.rec.Reason))
 	if p.rec.Headline != "" {
-		p.scr.Print(ask.Plain, sentence(p.rec.Headline))
+		p.doc.Print(ask.Plain, sentence(p.rec.Headline))
 	}
 	if !p.rec.Finished {
-		p.scr.Print(ask.Care, "These checks were stopped before their end. What is left is listed under what was not checked.")
+		p.doc.Print(ask.Care, "These checks were stopped before their end. What is left is listed under what was not checked.")
 	}
 }
 
@@ -182,7 +195,7 @@ func (p page) found() {
 		}
 		if s.id == "unlikely" { // what it is not stays off the first page
 			if len(fs) > 0 {
-				p.scr.Item(ask.Plain, "- ", fmt.Sprintf("Looked at, and no sign of it: %s. The record names them.", others(len(fs))))
+				p.doc.Item(ask.Plain, "- ", fmt.Sprintf("Looked at, and no sign of it: %s. The record names them.", others(len(fs))))
 			}
 			continue
 		}
@@ -191,32 +204,32 @@ func (p page) found() {
 			if f.Drive == "stop" && s.id != "mended" {
 				style, head = ask.Halt, head+", dangerous"
 			}
-			p.scr.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
+			p.doc.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
 			if f.About > 0 {
-				p.scr.Print(ask.Plain, fmt.Sprintf("  by this book's estimates, about %d in 100", f.About))
+				p.doc.Item(ask.Plain, "  ", fmt.Sprintf("by this book's estimates, about %d in 100", f.About))
 			}
 			for _, l := range together(f.For) {
 				if l.Answer == "unsure" || l.Answer == "later" || s.id == "possible" {
 					continue // shows nothing; an end of the tree named it
 				}
-				p.scr.Item(ask.Plain, "  ", p.how(l)+": "+l.Say)
+				p.doc.Item(ask.Plain, "  ", p.how(l)+": "+l.Say)
 			}
 			// A sound wheel says nothing against another.
 			against := slices.DeleteFunc(slices.Clone(f.Against), func(l record.Line) bool {
 				return len(f.Wheels) > 0 && l.Wheel != "" && !slices.Contains(f.Wheels, l.Wheel)
 			})
 			for _, l := range together(against) {
-				p.scr.Item(ask.Plain, "  ", "against it: "+l.Say)
+				p.doc.Item(ask.Plain, "  ", "against it: "+l.Say)
 			}
 			for _, o := range f.From {
 				end := "Mend both."
 				if slices.ContainsFunc(p.by("mended"), func(m record.Finding) bool { return m.Cause == o.Cause }) {
 					end = "That was put right."
 				}
-				p.scr.Item(ask.Plain, "  ", "may come from: "+lowerFirst(o.Say)+" - "+lowerFirst(o.Because)+". "+end)
+				p.doc.Item(ask.Plain, "  ", "may come from: "+lowerFirst(o.Say)+" - "+lowerFirst(o.Because)+". "+end)
 			}
 			if f.Disagree {
-				p.scr.Print(ask.Care, "  These disagree. Look again before anything is replaced.")
+				p.doc.Print(ask.Care, "  These disagree. Look again before anything is replaced.")
 			}
 		}
 	}
@@ -296,7 +309,7 @@ func (p page) todo() {
 	n := 0
 	item := func(text string) {
 		n++
-		p.scr.Item(ask.Plain, fmt.Sprintf("%d. ", n), sentence(text))
+		p.doc.Item(ask.Plain, fmt.Sprintf("%d. ", n), sentence(text))
 	}
 	said := map[string]bool{}
 	for _, dangerous := range []bool{true, false} {
@@ -314,12 +327,12 @@ func (p page) todo() {
 			item(head)
 			for _, s := range f.Do {
 				if !said[s] {
-					p.scr.Item(ask.Plain, "   - ", s)
+					p.doc.Item(ask.Plain, "   - ", s)
 				}
 				said[s] = true
 			}
 			if by := provenance(f.Mark, f.Source); by != "" {
-				p.scr.Item(ask.Dim, "   ", "Source: "+by+".")
+				p.doc.Item(ask.Dim, "   ", "Source: "+by+".")
 			}
 		}
 		var maybe []string
@@ -369,7 +382,7 @@ func (p page) uncheckedPart(style ask.Style, heading string, us []record.Uncheck
 	if len(us) == 0 {
 		return
 	}
-	p.scr.Print(style, heading)
+	p.doc.Print(style, heading)
 	type line struct {
 		id, say, why string
 		cause        bool
@@ -394,7 +407,7 @@ func (p page) uncheckedPart(style ask.Style, heading string, us []record.Uncheck
 			if l.why != "" {
 				text += ": " + l.why
 			}
-			p.scr.Item(ask.Plain, "- ", text)
+			p.doc.Item(ask.Plain, "- ", text)
 		case !slices.Contains(whys, l.why):
 			whys = append(whys, l.why)
 		}
@@ -416,12 +429,12 @@ func (p page) uncheckedPart(style ask.Style, heading string, us []record.Uncheck
 			names = append(names, name)
 		}
 		if !questions {
-			p.scr.Item(ask.Plain, "- ", upperFirst(head)+": "+strings.Join(names, "; ")+".")
+			p.doc.Item(ask.Plain, "- ", upperFirst(head)+": "+strings.Join(names, "; ")+".")
 			continue
 		}
-		p.scr.Item(ask.Plain, "- ", upperFirst(head)+":")
+		p.doc.Item(ask.Plain, "- ", upperFirst(head)+":")
 		for _, name := range names {
-			p.scr.Item(ask.Plain, "  - ", name)
+			p.doc.Item(ask.Plain, "  - ", name)
 		}
 	}
 }
@@ -434,28 +447,28 @@ func (p page) readings() {
 	p.heading("Readings and their limits")
 	for i, m := range p.rec.Measurements {
 		if i > 0 {
-			p.scr.Print(ask.Plain, "")
+			p.doc.Print(ask.Plain, "")
 		}
-		p.scr.Print(ask.Plain, at(m.Say, []string{m.Wheel}))
+		p.doc.Print(ask.Plain, at(m.Say, []string{m.Wheel}))
 		for _, group := range byInput(m.Readings) {
 			name := plainID(group[0].Input)
 			if name == "" {
 				name = "typed"
 			}
-			p.scr.Item(ask.Plain, "  ", name+": "+typed(group))
+			p.doc.Item(ask.Plain, "  ", name+": "+typed(group))
 		}
 		for _, v := range m.Verdicts {
 			p.verdict(v)
 		}
 		for _, l := range m.Lines {
-			p.scr.Item(ask.Plain, "  ", l)
+			p.doc.Item(ask.Plain, "  ", l)
 		}
 	}
 	if len(figures) > 0 {
-		p.scr.Print(ask.Plain, "")
-		p.scr.Print(ask.Plain, "Figures of this vehicle")
+		p.doc.Print(ask.Plain, "")
+		p.doc.Print(ask.Plain, "Figures of this vehicle")
 		for _, f := range figures {
-			p.scr.Item(ask.Plain, "  ", f)
+			p.doc.Item(ask.Plain, "  ", f)
 		}
 	}
 }
@@ -563,7 +576,7 @@ func (p page) verdict(v record.Verdict) {
 		doubt, _ := against(v.Unit, *v.Doubt, *v.Doubt, 0)
 		text += ". Within " + doubt + " of the limit these readings cannot tell"
 	}
-	p.scr.Item(style, "  ", sentence(head+": "+text))
+	p.doc.Item(style, "  ", sentence(head+": "+text))
 }
 
 // provenance says whose a figure is and how far it can be trusted.
@@ -654,23 +667,7 @@ func (p page) torque() {
 		return
 	}
 	p.heading("To tighten, with the figures of this vehicle's manual")
-	const blank = "________"
-	if p.scr.Width() < 72 {
-		for _, t := range p.rec.Torque {
-			p.scr.Item(ask.Plain, "- ", t)
-			p.scr.Print(ask.Plain, "  figure ________ page ______\n  done ______ re-checked ______")
-		}
-		return
-	}
-	p.scr.Print(ask.Dim, fmt.Sprintf("%-32s %-10s %-10s %-8s %s", "", "figure", "page", "done", "re-checked"))
-	for _, t := range p.rec.Torque {
-		row := fmt.Sprintf("%-10s %-10s %-8s %s", blank, blank, "______", blank)
-		if len([]rune(t)) > 32 {
-			p.scr.Print(ask.Plain, t)
-			t = ""
-		}
-		p.scr.Print(ask.Plain, fmt.Sprintf("%-32s %s", t, row))
-	}
+	p.doc.Torque(p.rec.Torque)
 }
 
 func (p page) notes() {
