@@ -691,7 +691,7 @@ func TestLength(t *testing.T) {
 		}
 		t.Logf("%s: at most %d checks in a real talk (by its steps %d), at most %d figures: %s", c.ID, longest, b.Longest(c.ID), figures, by)
 		assert.LessOrEqual(t, longest, b.Longest(c.ID), "%s: a talk that is longer than the longest way of its steps", c.ID)
-		inTree, prompts := 45, 60
+		inTree, prompts := 45, 62
 		if c.Round { // the whole vehicle, sorted by place
 			inTree, prompts = 65, 95
 		}
