@@ -108,8 +108,10 @@ func (b Block) torque(scr *ask.Screen) {
 
 // Message writes a report that pastes cleanly into a message: no line begins
 // with a blank, none is wrapped, nothing is drawn.
-func Message(w io.Writer, rec *record.Record) error {
-	d := write(rec, true)
+func Message(w io.Writer, rec *record.Record) error { return write(rec, true).Message(w) }
+
+// Message writes a document that pastes cleanly into a message.
+func (d *Doc) Message(w io.Writer) error {
 	out := new(strings.Builder)
 	fmt.Fprintln(out, ask.Shown(d.Title))
 	for _, b := range d.Blocks {
@@ -133,8 +135,10 @@ func Message(w io.Writer, rec *record.Record) error {
 }
 
 // Markdown writes a report for where Markdown is read.
-func Markdown(w io.Writer, rec *record.Record) error {
-	d := write(rec, true)
+func Markdown(w io.Writer, rec *record.Record) error { return write(rec, true).Markdown(w) }
+
+// Markdown writes a document for where Markdown is read.
+func (d *Doc) Markdown(w io.Writer) error {
 	out := new(strings.Builder)
 	fmt.Fprintf(out, "# %s\n\n", marked(d.Title))
 	list := false // the block before was an item
