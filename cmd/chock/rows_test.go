@@ -21,7 +21,7 @@ import (
 //
 //	PUL pulsation   VIB vibration   PLB pulls when braking   PLN pulls without
 //	DST dust        FLU fluid       SNK sinking pedal        DRG drag
-//	LOW low pedal   SPG springy
+//	LOW low pedal   SPG springy     HRD hard pedal           RET slow to return
 //	NOI noise       CHT chatter     PRK parking brake
 //
 // Each group has its file in testdata/rows: `ROW cause ...  # in own words`,
@@ -30,7 +30,7 @@ import (
 var rowGroups = map[string]int{
 	"PUL": 18, "VIB": 8, "PLB": 14, "PLN": 4, "DST": 6, "FLU": 15, "SNK": 7,
 	// the pedal
-	"LOW": 12, "SPG": 12,
+	"LOW": 12, "SPG": 12, "HRD": 16, "RET": 5,
 
 	// drag, grabbing, fade
 	"DRG": 19,
