@@ -79,7 +79,7 @@ type Pace struct {
 	Complaint              *Complaint
 	Vehicles               int
 	Authored, Ranked       float64 // minutes, in the mean
-	AuthoredHit, RankedHit float64 // share of the vehicles whose cause was found, or named likely or possible
+	AuthoredHit, RankedHit float64 // share of the vehicles whose cause was found or named likely
 }
 
 // Pace plays vehicles with one of the likeliest causes of a complaint each,
@@ -200,7 +200,7 @@ func (v *played) talk(complaints []string, ranked bool) (minutes, hit float64) {
 		p := w.Next
 		if p == nil {
 			for _, f := range v.b.Weigh(w, v.b.Believe(w)).Findings {
-				if f.Cause == v.cause && f.Standing != Unlikely {
+				if f.Cause == v.cause && (f.Standing == Found || f.Standing == Likely) {
 					hit = 1
 				}
 			}
