@@ -41,7 +41,7 @@ func (b *Book) Advise(w *Walk, bl *Belief) Advice {
 	var list []Ranked
 	seen := map[string]bool{}
 	for _, id := range w.Complaints {
-		for _, s := range b.complaints[id].Steps {
+		for _, s := range w.ahead(b.complaints[id]) {
 			c := b.Checks[s.Check]
 			if seen[c.ID] {
 				continue
@@ -151,6 +151,37 @@ func rank(list []Ranked) {
 	slices.SortStableFunc(list, func(a, b Ranked) int {
 		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(a.Check.ID, b.Check.ID))
 	})
+}
+
+// ahead gives the steps of a tree that can be asked out of their turn: those on
+// the way that the answers have taken so far, and further on as long as nothing
+// is amiss. What a tree asks only after a certain answer ("is it still there,
+// now that the nuts are tight?") waits for that answer.
+func (w *Walk) ahead(c *Complaint) []*Step {
+	var out []*Step
+	seen := map[string]bool{}
+	var visit func(id string)
+	visit = func(id string) {
+		s := c.steps[id]
+		if s == nil || seen[id] {
+			return
+		}
+		seen[id] = true
+		check := w.book.Checks[s.Check]
+		if w.done(check) {
+			visit(s.Then[w.worst(check, w.applying(check))].Step)
+			return
+		}
+		out = append(out, s)
+		for _, a := range check.Answers {
+			if a.Normal {
+				visit(s.Then[a.ID].Step)
+			}
+		}
+		visit(s.Then[Unsure].Step)
+	}
+	visit(c.Begin)
+	return out
 }
 
 // may reports whether a check can be asked now, and in how many minutes. What

@@ -103,13 +103,15 @@ func (t *talker) movers(p tree.Prompt) {
 		return
 	}
 	first, tree := advice.Next[0], authored.Next.Check
-	if first.Check == tree {
-		t.scr.Item(ask.Plain, "By the minutes: ", "this comes next as well. "+t.tells(bl, first))
-	} else if p.Check == first.Check {
-		t.scr.Item(ask.Plain, "By the minutes: ", "this comes next. "+t.tells(bl, first)+" The tree asks first: "+lowerFirst(lastSentence(tree.Ask)))
-	} else {
-		t.scr.Item(ask.Plain, "By the minutes: ", "first would come, "+t.costs(first)+": "+lowerFirst(lastSentence(first.Check.Ask))+" "+t.tells(bl, first))
+	switch {
+	case first.Check == tree:
+		t.scr.Item(ask.Plain, "By the minutes: ", "this comes next as well.")
+	case p.Check == first.Check:
+		t.scr.Item(ask.Plain, "By the minutes: ", "this comes next. The tree asks first: "+lowerFirst(lastSentence(tree.Ask)))
+	default:
+		t.scr.Item(ask.Plain, "By the minutes: ", "another would come first, "+t.costs(first)+": "+lowerFirst(lastSentence(first.Check.Ask)))
 	}
+	t.tells(bl, first)
 	if advice.Stop {
 		end := "By this book's estimates what is left is hardly worth its minutes."
 		if advice.HandOver {
@@ -128,19 +130,21 @@ func (t *talker) costs(r tree.Ranked) string {
 	return out
 }
 
-// tells says in one sentence, with the numbers, what a check is good for.
-func (t *talker) tells(bl *tree.Belief, r tree.Ranked) string {
+// tells says what a check is good for, in one sentence with the numbers, and
+// where its answers lead.
+func (t *talker) tells(bl *tree.Belief, r tree.Ranked) {
 	s := t.book.Tells(bl, r)
 	if s == nil {
-		return "It tells little about what is likely so far."
+		t.scr.Print(ask.Plain, "It tells little about what is likely so far.")
+		return
 	}
-	out := fmt.Sprintf("By this book's estimates it tells %q (%s) from %q (%s).", lowerFirst(s.First.Say), aboutInHundred(s.FirstNow), lowerFirst(s.Second.Say), aboutInHundred(s.SecondNow))
-	for _, l := range s.Leads {
+	t.scr.Print(ask.Plain, fmt.Sprintf("By this book's estimates it tells \"%s\" (%s) from \"%s\" (%s).",
+		lowerFirst(s.First.Say), aboutInHundred(s.FirstNow), lowerFirst(s.Second.Say), aboutInHundred(s.SecondNow)))
+	for i, l := range s.Leads {
 		if l.Answer != nil {
-			out += fmt.Sprintf(" If %q: the %s, %s.", t.answerWords(l.Answer), map[bool]string{true: "first", false: "second"}[l.Cause == s.First], aboutInHundred(l.Chance))
+			t.scr.Item(ask.Plain, "- ", fmt.Sprintf("\"%s\" would make the %s one likelier: %s.", t.answerWords(l.Answer), []string{"first", "second"}[i], aboutInHundred(l.Chance)))
 		}
 	}
-	return out
 }
 
 func (t *talker) answerWords(a *tree.Answer) string {
