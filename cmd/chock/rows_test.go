@@ -22,6 +22,9 @@ import (
 //	PUL pulsation   VIB vibration   PLB pulls when braking   PLN pulls without
 //	DST dust        FLU fluid       SNK sinking pedal        DRG drag
 //	LOW low pedal   SPG springy     HRD hard pedal           RET slow to return
+//	FAD fade
+//	PRK parking brake
+//	LOW low pedal   SPG springy
 //	NOI noise       CHT chatter     PRK parking brake
 //
 // Each group has its file in testdata/rows: `ROW cause ...  # in own words`,
@@ -33,7 +36,7 @@ var rowGroups = map[string]int{
 	"LOW": 12, "SPG": 12, "HRD": 16, "RET": 5,
 
 	// drag, grabbing, fade
-	"DRG": 19,
+	"DRG": 19, "FAD": 6,
 
 	// noise, chatter, lamps, parking brake
 	"NOI": 8, "CHT": 7, "PRK": 8,
