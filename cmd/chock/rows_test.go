@@ -23,6 +23,7 @@ import (
 //	DST dust        FLU fluid       SNK sinking pedal        DRG drag
 //	LOW low pedal   SPG springy     HRD hard pedal           RET slow to return
 //	FAD fade
+//	GRB grabbing    FAD fade
 //	PRK parking brake
 //	LOW low pedal   SPG springy
 //	NOI noise       CHT chatter     PRK parking brake
@@ -36,7 +37,7 @@ var rowGroups = map[string]int{
 	"LOW": 12, "SPG": 12, "HRD": 16, "RET": 5,
 
 	// drag, grabbing, fade
-	"DRG": 19, "FAD": 6,
+	"DRG": 19, "GRB": 6, "FAD": 6,
 
 	// noise, chatter, lamps, parking brake
 	"NOI": 8, "CHT": 7, "PRK": 8,
