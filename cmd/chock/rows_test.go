@@ -24,7 +24,6 @@ import (
 //	LOW low pedal   SPG springy     HRD hard pedal           RET slow to return
 //	FAD fade
 //	GRB grabbing    FAD fade
-//	PRK parking brake
 //	LOW low pedal   SPG springy
 //	NOI noise       CHT chatter     PRK parking brake
 //
