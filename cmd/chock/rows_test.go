@@ -22,9 +22,7 @@ import (
 //	PUL pulsation   VIB vibration   PLB pulls when braking   PLN pulls without
 //	DST dust        FLU fluid       SNK sinking pedal        DRG drag
 //	LOW low pedal   SPG springy     HRD hard pedal           RET slow to return
-//	FAD fade
 //	GRB grabbing    FAD fade
-//	LOW low pedal   SPG springy
 //	NOI noise       CHT chatter     PRK parking brake
 //
 // Each group has its file in testdata/rows: `ROW cause ...  # in own words`,
