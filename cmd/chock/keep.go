@@ -87,6 +87,12 @@ func (t *talker) makeRecord() *record.Record {
 	r.Caution = add(r.Caution, t.oneCircuit(a.Findings)...)
 	r.Torque = add(r.Torque, "wheel nuts")
 	r.Recheck = add([]string{"Wheel nuts, cold, in a star"}, r.Recheck...)
+	if trip, begins := forTrip(w); trip {
+		if a.Drive == tree.Care {
+			r.Advice = beforeTrip
+		}
+		r.Trip = tripDays(t.started.Local(), begins)
+	}
 	verify = add(verify, "what these checks came to, before the vehicle is relied on.")
 	r.Verify = verifyBy + strings.Join(verify, " Also ")
 	r.HandOver = []string{handOver}

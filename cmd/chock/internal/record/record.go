@@ -41,6 +41,7 @@ type Record struct {
 	Sets         []string      `yaml:"sets,omitempty"`
 	Torque       []string      `yaml:"torque,omitempty"` // fasteners; the figures come from the manual
 	Recheck      []string      `yaml:"recheck,omitempty"`
+	Trip         []Day         `yaml:"trip,omitempty"` // what to do when, around a trip
 	Warnings     []string      `yaml:"warnings,omitempty"`
 	Sources      []string      `yaml:"sources,omitempty"`
 	End          string        `yaml:"end"` // the last line: chock
@@ -106,6 +107,12 @@ type Origin struct {
 	Cause   string `yaml:"cause"`
 	Say     string `yaml:"say"`
 	Because string `yaml:"because"`
+}
+
+// A Day is what to do by a day, or on it.
+type Day struct {
+	When  string   `yaml:"when"`
+	Items []string `yaml:"items"`
 }
 
 // A Line is an answer in words.

@@ -61,6 +61,9 @@ func write(rec *record.Record, whole bool) *Doc {
 	p.list("Parts, always as sets", rec.Sets)
 	p.torque()
 	p.list("After 50 miles (80 km), brakes and wheels cold", rec.Recheck)
+	for _, d := range rec.Trip {
+		p.list(d.When, d.Items)
+	}
 	p.list("Hand over rather than do", rec.HandOver)
 	p.notes()
 	p.list("Warnings", rec.Warnings)
