@@ -79,7 +79,7 @@ func tripDays(today time.Time, begins int) []record.Day {
 		}},
 		{When: leave, Items: []string{
 			"Stop early and gently. Look inside each wheel, the back of the hand near each hub.",
-			"Wheel nuts once they are cold, and what stands under after 50 miles.",
+			"Wheel nuts once they are cold, and the list for 50 miles above.",
 		}},
 		{When: after, Items: []string{
 			"A glance at the level, and at the ground under it.",
