@@ -23,7 +23,7 @@ import (
 //	DST dust        FLU fluid       SNK sinking pedal        DRG drag
 //	LOW low pedal   SPG springy     HRD hard pedal           RET slow to return
 //	GRB grabbing    FAD fade
-//	NOI noise       CHT chatter     PRK parking brake
+//	NOI noise       CHT chatter     LMP lamps       PRK parking brake
 //
 // Each group has its file in testdata/rows: `ROW cause ...  # in own words`,
 // `ROW -  # question.answer` for what is no fault, or `ROW later  # why` for what
@@ -37,7 +37,7 @@ var rowGroups = map[string]int{
 	"DRG": 19, "GRB": 6, "FAD": 6,
 
 	// noise, chatter, lamps, parking brake
-	"NOI": 8, "CHT": 7, "PRK": 8,
+	"NOI": 8, "CHT": 7, "LMP": 6, "PRK": 8,
 }
 
 // rowsLater may wait: what holds on at all wheels is the drag complaint's.
