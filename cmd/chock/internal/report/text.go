@@ -208,7 +208,7 @@ func (p page) found() {
 				style, head = ask.Halt, head+", dangerous"
 			}
 			p.doc.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
-			if f.About > 0 {
+			if f.About >= 5 { // what the tree alone keeps possible has no odds worth the line
 				p.doc.Item(ask.Plain, "  ", fmt.Sprintf("by this book's estimates, about %d in 100", f.About))
 			}
 			for _, l := range together(f.For) {
