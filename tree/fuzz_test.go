@@ -147,7 +147,7 @@ func TestLoadIsBounded(t *testing.T) {
 	}{
 		"unknown causes":   {"shared/more.yaml", repeat("questions:\n", "  q-#: {ask: A, why: B, minutes: 1, place: recall, answers: {a: {say: A, shows: [x-#]}, b: B}}\n")},
 		"many causes":      {"causes.yaml", repeat("causes:\n", "  c-#: {}\n")},
-		"many steps":       {"complaints/shake.yaml", repeat("complaint: shake\nbegin: a\npath:\n", "  s-#: {because: B, then: s-#x}\n")},
+		"many steps":       {"complaints/shake.yaml", repeat("complaint: shake\nwords: [shake]\nbegin: a\npath:\n", "  s-#: {because: B, then: s-#x}\n")},
 		"a chain":          {"shared/more.yaml", repeat("questions:\n", "  q-#: {ask: A, why: B, minutes: 1, place: recall, only-if: {q-#x: a}, answers: {a: A, b: B}}\n")},
 		"a long list":      {"causes.yaml", append(repeat("causes:\n  a: {do: [x", ", x#"), "]}\n"...)},
 		"a long name list": {"shared/more.yaml", append(repeat("questions:\n  q: {answers: {a: {say: A, shows: [x", ", x-#"), "]}}}\n"...)},

@@ -172,10 +172,10 @@ type small struct {
 func (s small) fs() fstest.MapFS {
 	m := map[string]string{}
 	book := "language: 1\nreach: {seat: 1, bonnet: 2, ground: 2, corner: 10, wheel-off: 10, drum-off: 15, yard: 5, road: 10}\n" +
-		"complaints:\n  shake: {say: It shakes, short: Shakes, words: [shake]}\n"
+		"complaints:\n  shake: {say: It shakes, short: Shakes}\n"
 	for _, id := range slices.Sorted(maps.Keys(s.more)) {
-		book += "  " + id + ": {say: It does " + id + ", short: Short, words: [" + id + "]}\n"
-		m["complaints/"+id+".yaml"] = "complaint: " + id + "\n" + s.more[id]
+		book += "  " + id + ": {say: It does " + id + ", short: Short}\n"
+		m["complaints/"+id+".yaml"] = "complaint: " + id + "\nwords: [" + id + "]\n" + s.more[id]
 	}
 	m["book.yaml"] = book
 	if s.looks == "" {
@@ -184,7 +184,7 @@ func (s small) fs() fstest.MapFS {
 	m["first.yaml"] = "looks:\n" + s.looks + "\nquestions:\n" +
 		"  glance: {ask: 'Anything to see?', why: It is free., minutes: 1, place: recall, answers: {odd: Something odd, nothing: {say: Nothing, normal: true}}}\n" + s.first
 	begin, _, _ := strings.Cut(strings.TrimSpace(s.path), ":")
-	tree := "complaint: shake\nbegin: " + begin + "\npath:\n" + s.path
+	tree := "complaint: shake\nwords: [shake]\nbegin: " + begin + "\npath:\n" + s.path
 	if s.questions != "" {
 		tree += "\nquestions:\n" + s.questions
 	}

@@ -72,8 +72,7 @@ func (b *Book) complaintEntry(f *file, e entry) {
 		f.errorf(e.key, "%q is the name of the first looks; choose another", c.ID)
 		return
 	}
-	var hints *yaml.Node
-	f.fields(e.val, "say short words hints round fits else", "say short words", func(key string, k, v *yaml.Node) {
+	f.fields(e.val, "say short round", "say short", func(key string, k, v *yaml.Node) {
 		switch key {
 		case "say":
 			c.Say = f.words(v)
@@ -81,21 +80,10 @@ func (b *Book) complaintEntry(f *file, e entry) {
 			if c.Short = f.words(v); len([]rune(c.Short)) > 36 {
 				f.errorf(v, "%d characters; at most 36 stand in a list", len([]rune(c.Short)))
 			}
-		case "words":
-			c.Words = f.spoken(v, nil)
-		case "hints":
-			hints = v
-		case "fits":
-			c.Fits = f.fits(v)
-		case "else":
-			c.Else = oneOf(f, v, Oftens...)
 		case "round":
 			c.Round = f.flag(v)
 		}
 	})
-	if hints != nil {
-		c.Hints = f.spoken(hints, c.Words)
-	}
 	if c.ID != "" {
 		b.Complaints = append(b.Complaints, c)
 		b.complaints[c.ID] = c
@@ -595,8 +583,17 @@ func (f *file) source(n *yaml.Node) Source {
 }
 
 func (b *Book) complaintFile(f *file, n *yaml.Node, c *Complaint) {
-	f.fields(n, "complaint begin path questions measurements", "complaint begin path", func(key string, k, v *yaml.Node) {
+	var hints *yaml.Node
+	f.fields(n, "complaint begin words hints fits else path questions measurements", "complaint begin words path", func(key string, k, v *yaml.Node) {
 		switch key {
+		case "words":
+			c.Words = f.spoken(v, nil)
+		case "hints":
+			hints = v
+		case "fits":
+			c.Fits = f.fits(v)
+		case "else":
+			c.Else = oneOf(f, v, Oftens...)
 		case "complaint":
 			if v.Value != c.ID {
 				f.errorf(v, "this file is the tree of %q", c.ID)
@@ -615,6 +612,9 @@ func (b *Book) complaintFile(f *file, n *yaml.Node, c *Complaint) {
 			b.section(f, key, v, c.ID)
 		}
 	})
+	if hints != nil {
+		c.Hints = f.spoken(hints, c.Words)
+	}
 }
 
 // thenNode keeps what `then:` said until the answers that it covers are known.

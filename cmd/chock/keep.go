@@ -417,12 +417,12 @@ func known(x float64) *float64 {
 
 // resume takes up the check in a record: an answer stands if its question
 // still exists with the same words and still offers it.
-func (t *talker) resume(path string, rest <-chan error) error {
+func (t *talker) resume(path string) error {
 	file, rec, err := record.Open(path)
 	if err != nil {
 		return err
 	}
-	if err := <-rest; err != nil {
+	if err := t.ready(); err != nil {
 		return err
 	}
 	t.file, t.started, t.vehicle, t.units, t.notes = file, rec.Started, rec.Vehicle, rec.Units, rec.Notes

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -63,6 +64,7 @@ func newTalk(root bool) *cobra.Command {
 // the rest is where it speaks and what it has spoken already.
 type talker struct {
 	book       *tree.Book
+	ready      func() error // waits until the whole book is read
 	complaints []string
 	said       []tree.Said
 	notes      []record.Note
@@ -111,7 +113,23 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	t := &talker{book: b, units: f.units, ranked: f.order == "ranked", started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
 
+	// The rest of the book is read while the person reads the first prompt,
+	// not before it: the prompt would wait for a processor. What people call a
+	// complaint stands there too.
+	rest := make(chan error, 1)
+	readRest := func() { rest <- b.Rest(fsys) }
+	if f.book != "" {
+		readRest = func() { rest <- nil } // openBook has read it all
+	}
+	t.ready = sync.OnceValue(func() error { return <-rest })
 	said := strings.Join(words, " ")
+	if said != "" || f.vehicle != "" { // the vehicle file is held to the whole book as well
+		readRest()
+		readRest = func() {}
+		if err := t.ready(); err != nil {
+			return err
+		}
+	}
 	var heard hear.Heard
 	if said != "" {
 		heard = t.heard(said)
@@ -124,20 +142,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 		return usagef("%q may mean %s; name those that are meant", said, strings.Join(heard.Maybe, ", "))
 	}
 
-	// The rest of the book is read while the person reads the first prompt,
-	// not before it: the prompt would wait for a processor.
-	rest := make(chan error, 1)
-	readRest := func() { rest <- b.Rest(fsys) }
-	if f.book != "" {
-		readRest = func() { rest <- nil } // openBook has read it all
-	}
 	if f.vehicle != "" {
-		if f.book == "" { // the file is held to the words of the whole book
-			if err := b.Rest(fsys); err != nil {
-				return err
-			}
-			readRest = func() { rest <- nil }
-		}
 		if err := t.loadCar(f.vehicle, f.book != ""); err != nil {
 			return err
 		}
@@ -164,7 +169,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	if f.resume != "" {
 		go readRest()
-		if err := t.resume(f.resume, rest); err != nil {
+		if err := t.resume(f.resume); err != nil {
 			return err
 		}
 		t.introduce()
@@ -184,7 +189,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 		if err := t.pick(heard, fileComplaints, sess.Lists()); err != nil {
 			return t.leave(err, nil)
 		}
-		if err := <-rest; err != nil {
+		if err := t.ready(); err != nil {
 			return err
 		}
 	}
@@ -298,6 +303,9 @@ func (t *talker) ownWords() error {
 		case r.Word != "":
 			t.scr.Print(ask.Dim, "Say first what it does, in a word or two.")
 			continue
+		}
+		if err := t.ready(); err != nil {
+			return err
 		}
 		return t.which(t.heard(r.Text))
 	}
