@@ -27,6 +27,7 @@ type Finding struct {
 	Disagree bool     // shown and cleared at one wheel: look again
 	Drive    Drive    // what it asks for
 	Chance   float64  // by the evidence; 0 where it was not weighed
+	Odds     bool     // named by the evidence alone
 	// Other findings that can have brought it about, at the same wheel where
 	// both are known by wheel. One does not take the place of the other.
 	ComesFrom []Origin
@@ -261,7 +262,7 @@ func (as assessing) weighed(bl *Belief) {
 			continue
 		}
 		f = as.finding(c.ID)
-		f.Standing, f.Chance = standing, p
+		f.Standing, f.Chance, f.Odds = standing, p, f.Standing == ""
 		for _, r := range bl.speaksFor(i) {
 			if !slices.Contains(f.For, r) {
 				f.For = append(f.For, r)
@@ -307,6 +308,12 @@ func (as assessing) settle() {
 		switch f.Standing {
 		case Found, Likely, Possible:
 			f.Drive = c.Drive
+			// Nobody is kept from driving by small odds alone: that wants a sign, an
+			// end of a tree, or good odds. A danger that was not checked asks for
+			// care anyway.
+			if f.Odds && f.Standing == Possible {
+				f.Drive = min(c.Drive, Care)
+			}
 		case Mended:
 			f.Drive = min(c.Drive, Care)
 		}

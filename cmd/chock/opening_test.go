@@ -10,36 +10,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"gopkg.in/yaml.v3"
 
 	"chock/cmd/chock/internal/hear"
-	"chock/tree"
-	"chock/tree/book"
 )
-
-// allTopics are the complaints of the book and, in their places, those that
-// are to come.
-func allTopics(t testing.TB) []hear.Topic {
-	b, err := tree.Open(book.FS, calculations())
-	require.NoError(t, err)
-	have := topics(b)
-	data, err := os.ReadFile(filepath.Join(root, "testdata/words-to-come.yaml"))
-	require.NoError(t, err)
-	var doc yaml.Node
-	require.NoError(t, yaml.Unmarshal(data, &doc))
-	var out []hear.Topic
-	for i := 0; i < len(doc.Content[0].Content); i += 2 {
-		topic := hear.Topic{ID: doc.Content[0].Content[i].Value}
-		var lists struct{ Words, Hints []string }
-		require.NoError(t, doc.Content[0].Content[i+1].Decode(&lists))
-		topic.Words, topic.Hints = lists.Words, lists.Hints
-		if at := slices.IndexFunc(have, func(h hear.Topic) bool { return h.ID == topic.ID }); at >= 0 {
-			topic = have[at]
-		}
-		out = append(out, topic)
-	}
-	return out
-}
 
 // What people say, with the complaints that must be heard or offered, and those
 // that may be taken beside them; "none": the list is shown.
@@ -200,14 +173,14 @@ func holdOpening(ear *hear.Ear, say, must, may string) string {
 }
 
 func TestOpenings(t *testing.T) {
-	ear := hear.New(allTopics(t))
+	ear := hear.New(topics(loadBook(t)))
 	for _, tt := range openings {
 		assert.Empty(t, holdOpening(ear, tt.say, tt.must, tt.may), "%q", tt.say)
 	}
 }
 
 func BenchmarkOpening(b *testing.B) {
-	all := allTopics(b)
+	all := topics(loadBook(b))
 	for b.Loop() {
 		hear.New(all).Hear("the pedal shudders when I slow down from speed")
 	}
@@ -217,7 +190,7 @@ func BenchmarkOpening(b *testing.B) {
 // Where must is "-", the words are ambiguous between those under may, and one
 // of these at least is heard or offered.
 func TestOpeningWords(t *testing.T) {
-	ear := hear.New(allTopics(t))
+	ear := hear.New(topics(loadBook(t)))
 	f, err := os.Open(filepath.Join(root, "testdata/opening-words.txt"))
 	require.NoError(t, err)
 	defer f.Close()
