@@ -99,11 +99,11 @@ var described = []struct {
 	{"squeals rolling, a press stops it", "UK DVSA MOT inspection manual, section 1: pads with a wear indicator",
 		"noise", "noise-sound=squeal noise-when=rolling squeal-press=quiet", "pads-low", "", "assist-hisses caliper-loose shoe-clicks"},
 	{"grinds all through a stop", "North Carolina 19A NCAC 03D .0532: metal on metal that is heard",
-		"noise", "since-last-drive=grinding noise-sound=grind noise-when=braking", "pads-gone", "shoes-gone", "pads-sing assist-hisses"},
+		"noise", "since-last-drive=grinding noise-sound=grind noise-when=braking", "pads-gone", "shoes-gone", "pads-sing booster-faulty"},
 	{"clicks as the brake takes hold, a thread in the drum", "maker's service information, 1975, light truck (brand withheld)",
 		"noise", "noise-sound=click noise-when=bite shoe-ledges=smooth shoe-ledges@rear-left=thread", "shoe-clicks", "", "pads-gone wheel-bearing-rough"},
 	{"hisses as long as the pedal is held", "common practice",
-		"noise", "assist-kind=vacuum noise-sound=hiss hiss-when=held", "assist-hisses", "", "pads-gone caliper-loose"},
+		"noise", "assist-kind=vacuum noise-sound=hiss hiss-pedal=held", "booster-faulty", "", "pads-gone caliper-loose"},
 
 	{"all four linings wear fast, a foot rests on the pedal", "common practice",
 		"wears-fast", "wears-where=every-wheel set-lasted=to-15 driving-habits=rests-foot pedal-free=little", "foot-on-pedal", "", "caliper-sticks pads-gone shoes-idle"},
