@@ -54,7 +54,7 @@ func (t *talker) makeRecord() *record.Record {
 	w, a := t.walk, t.comes
 	r := &record.Record{
 		Schema: record.Schema, Program: "chock " + version, Notice: notice, Started: t.started.UTC().Truncate(time.Second),
-		Saved: time.Now().UTC().Truncate(time.Second), Finished: a.Ended, Vehicle: t.vehicle, Units: t.units,
+		Saved: time.Now().UTC().Truncate(time.Second), Finished: a.Ended, Vehicle: t.vehicle, Odometer: t.odometer, Units: t.units,
 		Notes: t.notes, Drive: a.Drive.String(), Advice: adviceWords[a.Drive],
 	}
 	for _, id := range w.Complaints {
@@ -255,6 +255,23 @@ func recordReadings(c *tree.Check, s tree.Said) []record.Reading {
 	return out
 }
 
+// odometer reads what was given with --odometer.
+func odometer(text, units string) (*record.Reading, error) {
+	bare := "mi"
+	if units == "metric" {
+		bare = "km"
+	}
+	v, err := unit.Parse(unit.KindLength, text, bare)
+	switch {
+	case err != nil:
+		return nil, err
+	case v.Missing(), v.SI < 0, v.SI > 2e9: // m: more than any vehicle has run
+		return nil, errors.New("want the reading of the odometer, such as \"84210 mi\"")
+	}
+	reading := recordReading("", v)
+	return &reading, nil
+}
+
 func recordReading(input string, v unit.Any) record.Reading {
 	r := record.Reading{Input: input, Typed: v.Text, Kind: string(v.Kind), Unit: v.Unit}
 	if !v.Missing() {
@@ -426,6 +443,9 @@ func (t *talker) resume(path string) error {
 		return err
 	}
 	t.file, t.started, t.vehicle, t.units, t.notes = file, rec.Started, rec.Vehicle, rec.Units, rec.Notes
+	if t.odometer == nil {
+		t.odometer = rec.Odometer
+	}
 	t.before = rec.Changed
 	for _, c := range rec.Complaints {
 		if t.book.Complaint(c.ID) == nil {

@@ -27,7 +27,8 @@ func main() {
 // run is the whole program, with its streams passed in.
 func run(args []string, in io.Reader, out, errOut io.Writer) error {
 	root := newTalk(true)
-	root.AddCommand(newTalk(false), newCalc(), newSheet(), newReport(), newVehicle(), newTree(), newSources(bookSources), newVersion())
+	root.AddCommand(newTalk(false), newCalc(), newSheet(), newReport(), newCompare(), newRecord(), newVehicle(), newTree(), newSources(bookSources), newMan(), newVersion())
+	addCompletions(root)
 	root.SetArgs(args)
 	root.SetIn(in)
 	root.SetOut(out)

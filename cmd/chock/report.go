@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,20 +16,29 @@ import (
 
 // newReport makes `chock report`.
 func newReport() *cobra.Command {
-	var format, output string
+	var format, output, vehicle, folder string
 	cmd := &cobra.Command{
 		Use:   "report RECORD",
 		Short: "A saved record to read, to print or to hand over",
 		Long: "A saved record to read, to print or to hand over: an owner's record, not a certificate.\n" +
-			"As text it pastes cleanly into a message.",
-		Example: "  chock report check.yaml\n  chock report check.yaml --format markdown --output check.md",
-		Args:    takes(cobra.ExactArgs(1)),
+			"As text it pastes cleanly into a message. With --vehicle it is the history of one vehicle:\n" +
+			"its checks by date, how its linings, rotors and drums wear, and when to check next.",
+		Example: "  chock report check.yaml\n  chock report check.yaml --format markdown --output check.md\n  chock report --vehicle \"blue pickup\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if cmd.Flags().Changed("vehicle") {
+				return history(cmd, args, vehicle, folder, format, output)
+			}
+			if folder != "" {
+				return usage(errors.New("--folder goes with --vehicle"))
+			}
+			if err := cobra.ExactArgs(1)(cmd, args); err != nil {
+				return usage(err)
+			}
 			write, ok := reportFormats[format]
 			if !ok {
 				return usagef("--format %s: want text, markdown or json", format)
 			}
-			rec, err := record.Load(args[0])
+			rec, err := record.Load(whereKept(args[0]))
 			if err != nil {
 				return err
 			}
@@ -41,7 +51,47 @@ func newReport() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&format, "format", "text", "text, markdown or json")
 	cmd.Flags().StringVar(&output, "output", "", "write it to this file, which must not exist yet")
+	completeFormat(cmd, reportFormats)
+	cmd.Flags().StringVar(&vehicle, "vehicle", "", "the history of the vehicle of this `NAME`, from all its records")
+	cmd.Flags().StringVar(&folder, "folder", "", "where the records are, for --vehicle; else where chock keeps them")
 	return cmd
+}
+
+// history writes what all records of one vehicle say.
+func history(cmd *cobra.Command, args []string, vehicle, folder, format, output string) error {
+	write, ok := historyFormats[format]
+	switch {
+	case !ok:
+		return usagef("--format %s: want text, markdown or json", format)
+	case len(args) > 0:
+		return usage(errors.New("--vehicle takes all records of the vehicle; name no record"))
+	}
+	if folder == "" {
+		folder = record.Dir()
+	}
+	kept, err := record.Folder(folder)
+	if err != nil {
+		return err
+	}
+	h, known := report.NewHistory(vehicle, kept)
+	if len(h.Checks) == 0 {
+		where := "no record in " + folder + " names a vehicle"
+		if len(known) > 0 {
+			where = "in " + folder + " there are: " + strings.Join(known, ", ")
+		}
+		return fmt.Errorf("no record of %q; %s. A check with --vehicle FILE takes the name from that file", vehicle, where)
+	}
+	var page bytes.Buffer
+	if err := write(h, &page); err != nil {
+		return err
+	}
+	return putOut(cmd.OutOrStdout(), output, "history", page.Bytes(), 0o600)
+}
+
+var historyFormats = map[string]func(*report.History, io.Writer) error{
+	"text":     func(h *report.History, w io.Writer) error { return h.Doc().Message(w) },
+	"markdown": func(h *report.History, w io.Writer) error { return h.Doc().Markdown(w) },
+	"json":     (*report.History).JSON,
 }
 
 var reportFormats = map[string]func(io.Writer, *record.Record) error{

@@ -23,8 +23,8 @@ import (
 
 // talkFlags are the flags of chock talk.
 type talkFlags struct {
-	record, resume, vehicle, answers, rest, units, color, book, order string
-	plain, json                                                       bool
+	record, resume, vehicle, odometer, answers, rest, units, color, book, order string
+	plain, json                                                                 bool
 }
 
 // newTalk makes `chock` itself (root) or `chock talk`: the same conversation.
@@ -48,6 +48,7 @@ func newTalk(root bool) *cobra.Command {
 	fl.StringVar(&f.record, "record", "", "keep the record in this file")
 	fl.StringVar(&f.resume, "resume", "", "go on with the check in this record")
 	fl.StringVar(&f.vehicle, "vehicle", "", "take the figures of the vehicle from this file, which chock vehicle writes")
+	fl.StringVar(&f.odometer, "odometer", "", "the `READING` of today, such as \"84210 mi\": wear is then reckoned by the mile too")
 	fl.StringVar(&f.answers, "answers", "", "take the answers from this YAML file")
 	fl.StringVar(&f.rest, "rest", "", "`unsure`: answer \"not sure\" where the answers file says nothing")
 	fl.StringVar(&f.units, "units", "us", "what a bare number is in: us or metric")
@@ -76,12 +77,13 @@ type talker struct {
 	ranked bool // the checks that tell most a minute come first
 	goOn   bool // although nothing that is left is worth its minutes
 
-	file    *record.File
-	started time.Time
-	vehicle string
-	car     *record.Vehicle // the vehicle file; nil for none
-	carPath string
-	before  []record.Changed // stop signs that were taken back before a resume
+	file     *record.File
+	started  time.Time
+	vehicle  string
+	odometer *record.Reading // nil where it was not given
+	car      *record.Vehicle // the vehicle file; nil for none
+	carPath  string
+	before   []record.Changed // stop signs that were taken back before a resume
 
 	// Worked out by settle:
 	walk    *tree.Walk
@@ -112,6 +114,12 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 		return err
 	}
 	t := &talker{book: b, units: f.units, ranked: f.order == "ranked", started: time.Now(), results: map[string]calc.Result{}, told: map[string]bool{}}
+
+	if f.odometer != "" {
+		if t.odometer, err = odometer(f.odometer, f.units); err != nil {
+			return usagef("--odometer %s: %v", f.odometer, err)
+		}
+	}
 
 	// The rest of the book is read while the person reads the first prompt,
 	// not before it: the prompt would wait for a processor. What people call a
@@ -169,7 +177,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	if f.resume != "" {
 		go readRest()
-		if err := t.resume(f.resume); err != nil {
+		if err := t.resume(whereKept(f.resume)); err != nil {
 			return err
 		}
 		t.introduce()

@@ -20,6 +20,7 @@ type Record struct {
 	Saved      time.Time   `yaml:"saved"`
 	Finished   bool        `yaml:"finished"`
 	Vehicle    string      `yaml:"vehicle,omitempty"`
+	Odometer   *Reading    `yaml:"odometer,omitempty"`
 	Units      string      `yaml:"units"` // us or metric
 	Complaints []Complaint `yaml:"complaints"`
 	Answers    []Answer    `yaml:"answers"` // as said, in order; a later one stands in place of an earlier

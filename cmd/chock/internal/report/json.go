@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"strings"
+	"time"
 
 	"chock/cmd/chock/internal/record"
 )
@@ -155,10 +156,22 @@ func JSON(w io.Writer, rec *record.Record) error {
 	for _, u := range rec.NotChecked {
 		d.NotChecked = append(d.NotChecked, jsonUnchecked{u.Kind, u.ID, word(u.Wheel), u.Say, word(u.Why), u.Dangerous})
 	}
+	return writeJSON(w, d)
+}
+
+func writeJSON(w io.Writer, document any) error {
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
-	return enc.Encode(d)
+	return enc.Encode(document)
+}
+
+// moment is null for no time.
+func moment(t time.Time) *string {
+	if t.IsZero() {
+		return nil
+	}
+	return new(t.UTC().Format(time.RFC3339))
 }
 
 // asked lists the answer that stands for each check and wheel, at the place

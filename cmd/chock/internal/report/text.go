@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -110,6 +111,9 @@ func (p page) advice() {
 	if p.rec.Vehicle != "" {
 		p.doc.Item(ask.Plain, "Vehicle: ", p.rec.Vehicle)
 	}
+	if p.rec.Odometer != nil {
+		p.doc.Item(ask.Plain, "Odometer: ", typed([]record.Reading{*p.rec.Odometer}))
+	}
 	var said []string
 	for _, c := range p.rec.Complaints {
 		if c.Opened {
@@ -121,20 +125,18 @@ func (p page) advice() {
 		p.doc.Item(ask.Plain, "Complaint: ", strings.Join(said, "; "))
 	}
 	p.doc.Print(ask.Plain, "")
-	advice := p.rec.Advice
-	if advice == "" {
-		advice = map[string]string{"go": "nothing here against driving it", "care": "with care, straight to repair", "stop": "do not drive"}[p.rec.Drive]
-	}
-	if advice == "" {
-		advice = "no advice" // a record that was cut down by hand
-	}
-	p.doc.Print(driveStyle(p.rec.Drive), joinSentence(upperFirst(advice), p.rec.Reason))
+	p.doc.Print(driveStyle(p.rec.Drive), joinSentence(upperFirst(adviceWords(p.rec)), p.rec.Reason))
 	if p.rec.Headline != "" {
 		p.doc.Print(ask.Plain, sentence(p.rec.Headline))
 	}
 	if !p.rec.Finished {
 		p.doc.Print(ask.Care, "These checks were stopped before their end. What is left is listed under what was not checked.")
 	}
+}
+
+func adviceWords(rec *record.Record) string {
+	words := map[string]string{"go": "nothing here against driving it", "care": "with care, straight to repair", "stop": "do not drive"}
+	return cmp.Or(rec.Advice, words[rec.Drive], "no advice") // a record that was cut down by hand
 }
 
 // day gives the day in the zone of whoever reads.
