@@ -64,12 +64,14 @@ func NewHistory(vehicle string, kept []record.Kept) (h *History, known []string)
 		}
 	}
 	slices.SortStableFunc(h.Checks, func(a, b Check) int { return a.Record.Started.Compare(b.Record.Started) })
-	slices.Sort(known)
+	slices.SortFunc(known, func(a, b string) int {
+		return cmp.Or(strings.Compare(strings.ToLower(a), strings.ToLower(b)), strings.Compare(b, a))
+	})
 	if n := len(h.Checks); n > 0 {
 		h.Wear = wearOf(h.Checks)
 		h.Next = next(h.Checks[n-1].Record, h.Wear)
 	}
-	return h, slices.Compact(known)
+	return h, slices.CompactFunc(known, strings.EqualFold)
 }
 
 func next(last *record.Record, wear []*Wear) Next {
