@@ -583,7 +583,8 @@ func TestDocsLinks(t *testing.T) {
 func TestDocsFlags(t *testing.T) {
 	flags := regexp.MustCompile("--[a-z][a-z-]+")
 	var help bytes.Buffer
-	all := [][]string{{"--help"}, {"talk", "--help"}, {"tree", "list", "--help"}, {"sheet", "--help"}, {"vehicle", "--help"}, {"sources", "--help"}}
+	all := [][]string{{"--help"}, {"talk", "--help"}, {"tree", "list", "--help"}, {"sheet", "--help"}, {"vehicle", "--help"}, {"sources", "--help"},
+		{"report", "--help"}, {"compare", "--help"}, {"record", "list", "--help"}}
 	for _, name := range calcNames() {
 		all = append(all, []string{"calc", name, "--help"})
 	}
