@@ -79,7 +79,7 @@ type Pace struct {
 	Complaint              *Complaint
 	Vehicles               int
 	Authored, Ranked       float64 // minutes, in the mean
-	AuthoredHit, RankedHit float64 // share of the vehicles whose cause was found or named likely
+	AuthoredHit, RankedHit float64 // share of the vehicles whose cause was found, mended or not, or named likely
 }
 
 // Pace plays vehicles with one of the likeliest causes of a complaint each,
@@ -143,7 +143,7 @@ func (b *Book) vehicle(c *Cause) *played {
 	note(c.OnlyIf, 1000)
 	for q, answers := range wants {
 		o := b.Checks[q]
-		if o == nil || slices.ContainsFunc(o.Answers, func(a *Answer) bool { return a.Normal }) {
+		if o == nil || slices.ContainsFunc(o.Answers, func(a *Answer) bool { return a.Normal }) || b.weights().rows[q][0].written {
 			continue
 		}
 		best := ""
@@ -200,7 +200,7 @@ func (v *played) talk(complaints []string, ranked bool) (minutes, hit float64) {
 		p := w.Next
 		if p == nil {
 			for _, f := range v.b.Weigh(w, v.b.Believe(w)).Findings {
-				if f.Cause == v.cause && (f.Standing == Found || f.Standing == Likely) {
+				if f.Cause == v.cause && (f.Standing == Found || f.Standing == Mended || f.Standing == Likely) {
 					hit = 1
 				}
 			}
