@@ -103,7 +103,7 @@ var described = []struct {
 	{"clicks as the brake takes hold, a thread in the drum", "maker's service information, 1975, light truck (brand withheld)",
 		"noise", "noise-sound=click noise-when=bite shoe-ledges=smooth shoe-ledges@rear-left=thread", "shoe-clicks", "", "pads-gone wheel-bearing-rough"},
 	{"hisses as long as the pedal is held", "common practice",
-		"noise", "assist-kind=vacuum noise-sound=hiss hiss-pedal=held", "booster-faulty", "vacuum-hose-bad", "pads-gone caliper-loose"},
+		"noise", "assist-kind=vacuum noise-sound=hiss hiss-pedal=held", "booster-faulty", "", "pads-gone caliper-loose"},
 
 	{"all four linings wear fast, a foot rests on the pedal", "common practice",
 		"wears-fast", "wears-where=every-wheel set-lasted=to-15 driving-habits=rests-foot pedal-free=little", "foot-on-pedal", "", "caliper-sticks pads-gone shoes-idle"},
