@@ -191,6 +191,10 @@ func (l *blind) wheels(c *tree.Check, words string) int {
 	if c.At == "" {
 		return 1
 	}
+	// Above the head of the prompt stand verdicts, of other wheels too.
+	if i := strings.LastIndex(words, placeNames[c.Place]+", "); i >= 0 {
+		words = words[i:]
+	}
 	var named []string
 	for _, wheel := range tree.Wheels {
 		if strings.Contains(strings.ToLower(words), wheelName(wheel)) {
@@ -277,6 +281,9 @@ func TestBlind(t *testing.T) {
 	shown := map[string]bool{}
 	for i, complaints := range append(eachAlone(b), complaintsOf(b)) {
 		for seed, sound := range []float64{0.97, 0.75} {
+			if len(complaints) == 1 && seed != i%2 {
+				continue // each complaint by itself once, nearly sound or less so
+			}
 			l := &blind{Rand: rand.New(rand.NewPCG(uint64(i), uint64(seed))), b: b, sound: sound, shown: shown}
 			var numbers []string
 			for i, id := range complaintsOf(b) {
