@@ -126,6 +126,7 @@ func (t *talker) makeRecord() *record.Record {
 			}
 		}
 	}
+	r.Computed = t.carComesTo()
 	for _, f := range r.Findings {
 		if f.Source != "" && f.Standing != tree.Unlikely {
 			r.Sources = add(r.Sources, f.Source)
@@ -365,7 +366,7 @@ func (t *talker) changed() []record.Changed {
 
 func (t *talker) measurement(c *tree.Check, s tree.Said, res calc.Result) record.Measurement {
 	m := record.Measurement{ID: c.ID, Say: upperFirst(plainID(c.ID)), Wheel: s.Wheel, Calculation: c.Measure,
-		Readings: recordReadings(c, s), Results: recordResults(res.Values), Outcomes: res.Outcomes, Lines: res.Say}
+		Readings: recordReadings(c, s), Results: recordResults(res.Values), Outcomes: res.Outcomes, Lines: res.Say, Steps: res.Steps}
 	for _, v := range res.Verdicts {
 		out := record.Verdict{Of: v.Of, Verdict: v.Verdict.String(), Value: known(v.Value), Limit: known(v.Limit),
 			Good: known(v.Good), Doubt: known(v.Doubt), Unit: v.Unit, Mark: v.Mark, Source: v.Source}

@@ -67,12 +67,7 @@ func circuitShares(car *record.Vehicle) string {
 	if car == nil || !ok {
 		return ""
 	}
-	in := map[string][]unit.Any{}
-	for _, i := range c.Inputs {
-		if f := car.Figures[i.Vehicle]; i.Vehicle != "" && !f.Open() && f.Value.Kind == i.Kind {
-			in[i.Name] = []unit.Any{f.Value}
-		}
-	}
+	in, _ := carInputs(c, car)
 	r, err := c.Run(in)
 	if err != nil {
 		return "" // the file does not have what it takes

@@ -21,9 +21,10 @@ func newReport() *cobra.Command {
 		Use:   "report RECORD",
 		Short: "A saved record to read, to print or to hand over",
 		Long: "A saved record to read, to print or to hand over: an owner's record, not a certificate.\n" +
-			"As text it pastes cleanly into a message. With --vehicle it is the history of one vehicle:\n" +
+			"As text it pastes cleanly into a message; as HTML it is one page with plots, for a phone or for paper,\n" +
+			"that wants nothing from a network. With --vehicle it is the history of one vehicle:\n" +
 			"its checks by date, how its linings, rotors and drums wear, and when to check next.",
-		Example: "  chock report check.yaml\n  chock report check.yaml --format markdown --output check.md\n  chock report --vehicle \"blue pickup\"",
+		Example: "  chock report check.yaml\n  chock report check.yaml --format html --output check.html\n  chock report --vehicle \"blue pickup\"",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if cmd.Flags().Changed("vehicle") {
 				return history(cmd, args, vehicle, folder, format, output)
@@ -36,7 +37,7 @@ func newReport() *cobra.Command {
 			}
 			write, ok := reportFormats[format]
 			if !ok {
-				return usagef("--format %s: want text, markdown or json", format)
+				return usagef("--format %s: want text, markdown, html or json", format)
 			}
 			rec, err := record.Load(whereKept(args[0]))
 			if err != nil {
@@ -49,7 +50,7 @@ func newReport() *cobra.Command {
 			return putOut(cmd.OutOrStdout(), output, "report", page.Bytes(), 0o600)
 		},
 	}
-	cmd.Flags().StringVar(&format, "format", "text", "text, markdown or json")
+	cmd.Flags().StringVar(&format, "format", "text", "text, markdown, html or json")
 	cmd.Flags().StringVar(&output, "output", "", "write it to this file, which must not exist yet")
 	completeFormat(cmd, reportFormats)
 	cmd.Flags().StringVar(&vehicle, "vehicle", "", "the history of the vehicle of this `NAME`, from all its records")
@@ -95,7 +96,7 @@ var historyFormats = map[string]func(*report.History, io.Writer) error{
 }
 
 var reportFormats = map[string]func(io.Writer, *record.Record) error{
-	"text": report.Message, "markdown": report.Markdown, "json": report.JSON,
+	"text": report.Message, "markdown": report.Markdown, "html": report.HTML, "json": report.JSON,
 }
 
 // putOut writes a document to out, or whole to a new file.

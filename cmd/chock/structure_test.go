@@ -81,7 +81,7 @@ var onlyIn = map[string][]string{
 	"github.com/kljensen/snowball":   {"cmd/chock/internal/hear"},
 	// What a test needs and the program must not carry.
 	"github.com/stretchr/testify": {}, "pgregory.net/rapid": {}, "gonum.org/v1/gonum": {}, "github.com/creack/pty": {},
-	"github.com/hinshun/vt10x": {}, "github.com/rogpeppe/go-internal": {},
+	"github.com/hinshun/vt10x": {}, "github.com/rogpeppe/go-internal": {}, "golang.org/x/net": {},
 }
 
 // A package that computes or walks has no clock, no files and no streams.

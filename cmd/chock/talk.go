@@ -83,7 +83,8 @@ type talker struct {
 	odometer *record.Reading // nil where it was not given
 	car      *record.Vehicle // the vehicle file; nil for none
 	carPath  string
-	before   []record.Changed // stop signs that were taken back before a resume
+	balance  []record.Measurement // what the vehicle file comes to by itself, once worked out; see carComesTo
+	before   []record.Changed     // stop signs that were taken back before a resume
 
 	// Worked out by settle:
 	walk    *tree.Walk

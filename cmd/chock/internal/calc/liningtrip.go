@@ -25,8 +25,9 @@ var liningTrip = Calculation{
 		{"front", "front-new", []string{"front-trip-too-far", "front-trip-doubtful", "front-trip-covered", "front-trip-unknown"}},
 		{"rear", "rear-new", []string{"rear-trip-too-far", "rear-trip-doubtful", "rear-trip-covered", "rear-trip-unknown"}},
 	},
-	Keys: []string{"front_thinnest_mm", "front_miles_left", "front_miles_left_low", "rear_thinnest_mm", "rear_miles_left", "rear_miles_left_low"},
-	run:  runLiningTrip,
+	Keys: []string{"front_thinnest_mm", "front_miles_left", "front_miles_left_low", "front_miles_left_high",
+		"rear_thinnest_mm", "rear_miles_left", "rear_miles_left_low", "rear_miles_left_high", "least_mm"},
+	run: runLiningTrip,
 }
 
 func runLiningTrip(raw map[string][]unit.Any) (Result, error) {
@@ -53,6 +54,7 @@ func runLiningTrip(raw map[string][]unit.Any) (Result, error) {
 		}
 	}
 	least := brakes.LiningLeast
+	r.Values = append(r.Values, Value{Key: "least_mm", Number: least.Value.Millimetres()})
 	r.Sources = append(r.Sources, sourceOf("least lining", string(least.Mark), least.Source), sourceRule(in.us("inner", "outer")), sourceDoubt,
 		"wear in proportion to the way: Math for Automotive Technicians, page 129, 2019",
 		fmt.Sprintf("twice the wear: %s (%s)", brakes.WearFactor.Source, brakes.WearFactor.Mark))
@@ -73,7 +75,7 @@ func (r *Result) axleTrip(in inputs, axle string, pads []unit.Any, way, trip uni
 			thin = l
 		}
 	}
-	left, low := unit.Length(nan), unit.Length(nan)
+	left, low, high := unit.Length(nan), unit.Length(nan), unit.Length(nan)
 	name := axle + "-new"
 	fresh, known, err := in.figure(name)
 	if err != nil {
@@ -102,7 +104,7 @@ func (r *Result) axleTrip(in inputs, axle string, pads []unit.Any, way, trip uni
 			if verdict, err = life.Trip(trip); err != nil {
 				return blame("trip", err)
 			}
-			left, low = life.Left, life.Low
+			left, low, high = life.Left, life.Low, life.High
 			r.step("%s: worn %s in %s; left at that rate %s, at twice the wear %s", axle, s.size(fresh-thin.thick), miles(way), about(life.Left), about(life.Low))
 			v.Limit, v.Good, v.Mark, v.Source = left.Miles(), low.Miles(), string(brakes.WearFactor.Mark), brakes.WearFactor.Source
 			held := beside(life.Left, trip) + " at the wear so far"
@@ -125,6 +127,7 @@ func (r *Result) axleTrip(in inputs, axle string, pads []unit.Any, way, trip uni
 	r.Values = append(r.Values,
 		Value{Key: axle + "_thinnest_mm", Number: thin.thick.Millimetres()},
 		Value{Key: axle + "_miles_left", Number: left.Miles()},
-		Value{Key: axle + "_miles_left_low", Number: low.Miles()})
+		Value{Key: axle + "_miles_left_low", Number: low.Miles()},
+		Value{Key: axle + "_miles_left_high", Number: high.Miles()})
 	return nil
 }

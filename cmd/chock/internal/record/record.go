@@ -36,7 +36,8 @@ type Record struct {
 	SetAside     []Line        `yaml:"set-aside,omitempty"`
 	Changed      []Changed     `yaml:"changed,omitempty"`
 	Measurements []Measurement `yaml:"measurements,omitempty"`
-	Caution      []string      `yaml:"caution"` // of this work
+	Computed     []Measurement `yaml:"computed,omitempty"` // from the vehicle file; explains, and finds nothing
+	Caution      []string      `yaml:"caution"`            // of this work
 	Verify       string        `yaml:"verify"`
 	HandOver     []string      `yaml:"hand-over,omitempty"`
 	Sets         []string      `yaml:"sets,omitempty"`
@@ -152,6 +153,7 @@ type Measurement struct {
 	Outcomes    []string  `yaml:"outcomes"`
 	Verdicts    []Verdict `yaml:"verdicts,omitempty"`
 	Lines       []string  `yaml:"lines,omitempty"` // plain-language lines
+	Steps       []string  `yaml:"steps,omitempty"` // the arithmetic
 }
 
 // A Result is one computed number; nil is unknown.

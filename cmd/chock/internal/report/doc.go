@@ -20,28 +20,48 @@ type Doc struct {
 // A Block is one thing in a document: a heading, a line, an item of a list, a
 // blank list to fill in, or a plot.
 type Block struct {
-	Kind   Kind
-	Style  ask.Style
-	Head   string // what begins an item, with the blanks before it: "- ", "  - ", "2. ", "Vehicle: "
-	Text   string
-	Torque []string
-	Plot   *Plot
+	Kind  Kind
+	Style ask.Style
+	Head  string // what begins an item, with the blanks before it: "- ", "  - ", "2. ", "Vehicle: "
+	Word  string // begins the text, with a colon after it, and stands out where that can be
+	Text  string
+	Names []string // fasteners, blanks to fill in, lines of arithmetic
+	Plot  *Plot
 }
 
 // A Kind of block.
 type Kind int
 
 const (
-	Line Kind = iota
-	Heading
+	Line    Kind = iota
+	Advice       // the line that says whether to drive
+	Heading      // of a part
+	Under        // a heading under that
 	Item
 	Torque
-	Drawing
+	Blanks  // for a hand to write on
+	Worked  // the arithmetic
+	Drawing // a plot
 )
 
 // Print adds a line.
 func (d *Doc) Print(style ask.Style, text string) {
 	d.Blocks = append(d.Blocks, Block{Kind: Line, Style: style, Text: text})
+}
+
+// Advice adds whether to drive.
+func (d *Doc) Advice(style ask.Style, text string) {
+	d.Blocks = append(d.Blocks, Block{Kind: Advice, Style: style, Text: text})
+}
+
+// Word adds an item that begins with a word that stands out.
+func (d *Doc) Word(style ask.Style, head, word, text string) {
+	d.Blocks = append(d.Blocks, Block{Kind: Item, Style: style, Head: head, Word: word, Text: text})
+}
+
+// Under begins a smaller part.
+func (d *Doc) Under(style ask.Style, text string) {
+	d.Blocks = append(d.Blocks, Block{Kind: Under, Style: style, Text: text})
 }
 
 // Item adds an item of a list, or a line under one.
@@ -57,14 +77,34 @@ func (d *Doc) Heading(text string) {
 // Torque adds a list of fasteners to fill in by hand. chock never gives a
 // figure.
 func (d *Doc) Torque(names []string) {
-	d.Blocks = append(d.Blocks, Block{Kind: Torque, Torque: names})
+	d.Blocks = append(d.Blocks, Block{Kind: Torque, Names: names})
 }
 
-// Draw adds a plot, where plots are shown.
-func (d *Doc) Draw(p *Plot) {
-	if d.whole && p != nil {
+// Blanks adds lines for a hand to write on.
+func (d *Doc) Blanks(names ...string) {
+	d.Blocks = append(d.Blocks, Block{Kind: Blanks, Names: names})
+}
+
+// Worked adds the arithmetic, where it is shown.
+func (d *Doc) Worked(steps []string) {
+	if d.whole && len(steps) > 0 {
+		d.Blocks = append(d.Blocks, Block{Kind: Worked, Names: steps})
+	}
+}
+
+// Draw adds plots, where they are shown.
+func (d *Doc) Draw(plots []*Plot) {
+	for _, p := range plots {
 		d.Blocks = append(d.Blocks, Block{Kind: Drawing, Plot: p})
 	}
+}
+
+// all is the text of a block, with the word that begins it.
+func (b Block) all() string {
+	if b.Word == "" {
+		return b.Text
+	}
+	return sentence(b.Word + ": " + b.Text)
 }
 
 // screen prints a document on a screen, wrapped to its width.
@@ -76,8 +116,8 @@ func (d *Doc) screen(scr *ask.Screen) error {
 			scr.Print(ask.Plain, "")
 			scr.Print(ask.Strong, b.Text)
 		case Item:
-			scr.Item(b.Style, b.Head, b.Text)
-		case Line:
+			scr.Item(b.Style, b.Head, b.all())
+		case Line, Advice, Under:
 			scr.Print(b.Style, b.Text)
 		case Torque:
 			b.torque(scr)
@@ -89,14 +129,14 @@ func (d *Doc) screen(scr *ask.Screen) error {
 func (b Block) torque(scr *ask.Screen) {
 	const blank = "________"
 	if scr.Width() < 72 {
-		for _, t := range b.Torque {
+		for _, t := range b.Names {
 			scr.Item(ask.Plain, "- ", t)
 			scr.Print(ask.Plain, "  figure ________ page ______\n  done ______ re-checked ______")
 		}
 		return
 	}
 	scr.Print(ask.Dim, fmt.Sprintf("%-32s %-10s %-10s %-8s %s", "", "figure", "page", "done", "re-checked"))
-	for _, t := range b.Torque {
+	for _, t := range b.Names {
 		row := fmt.Sprintf("%-10s %-10s %-8s %s", blank, blank, "______", blank)
 		if len([]rune(t)) > 32 {
 			scr.Print(ask.Plain, t)
@@ -119,14 +159,21 @@ func (d *Doc) Message(w io.Writer) error {
 		case Heading:
 			fmt.Fprintf(out, "\n%s\n", strings.ToUpper(ask.Shown(b.Text)))
 		case Item:
-			fmt.Fprintln(out, strings.TrimLeft(ask.Shown(b.Head+b.Text), " "))
-		case Line:
+			fmt.Fprintln(out, strings.TrimLeft(ask.Shown(b.Head+b.all()), " "))
+		case Line, Advice, Under:
 			for line := range strings.SplitSeq(b.Text, "\n") {
 				fmt.Fprintln(out, strings.TrimLeft(ask.Shown(line), " "))
 			}
 		case Torque:
-			for _, t := range b.Torque {
+			for _, t := range b.Names {
 				fmt.Fprintf(out, "- %s: figure ____, page ____, done ____, re-checked ____\n", ask.Shown(t))
+			}
+		case Blanks:
+			fmt.Fprintln(out, blanks(b.Names))
+		case Worked:
+			fmt.Fprintln(out, howWorked+":")
+			for _, s := range b.Names {
+				fmt.Fprintln(out, "- "+ask.Shown(s))
 			}
 		}
 	}
@@ -157,10 +204,12 @@ func (d *Doc) Markdown(w io.Writer) error {
 			if head == "" { // a line under the item before it
 				head = "- "
 			}
-			fmt.Fprintf(out, "%s%s%s\n", strings.Repeat("  ", (indent+1)/2), head, emphasis(b.Style, marked(b.Text)))
+			fmt.Fprintf(out, "%s%s%s\n", strings.Repeat("  ", (indent+1)/2), head, emphasis(b.Style, marked(b.all())))
 		case b.Kind == Item:
-			fmt.Fprintf(out, "%s%s\n\n", marked(b.Head), marked(b.Text))
-		case b.Kind == Line:
+			fmt.Fprintf(out, "%s%s\n\n", marked(b.Head), marked(b.all()))
+		case b.Kind == Under:
+			fmt.Fprintf(out, "### %s\n\n", marked(b.Text))
+		case b.Kind == Line, b.Kind == Advice:
 			for line := range strings.SplitSeq(b.Text, "\n") {
 				if line = strings.TrimSpace(line); line != "" {
 					fmt.Fprintf(out, "%s\n\n", emphasis(b.Style, marked(line)))
@@ -168,14 +217,34 @@ func (d *Doc) Markdown(w io.Writer) error {
 			}
 		case b.Kind == Torque:
 			out.WriteString("| fastener | figure | page | done | re-checked |\n| --- | --- | --- | --- | --- |\n")
-			for _, t := range b.Torque {
-				fmt.Fprintf(out, "| %s | | | | |\n", strings.ReplaceAll(marked(t), "|", "\\|"))
+			for _, t := range b.Names {
+				fmt.Fprintf(out, "| %s | | | | |\n", marked(t))
+			}
+			out.WriteString("\n")
+		case b.Kind == Blanks:
+			fmt.Fprintf(out, "%s\n\n", marked(blanks(b.Names)))
+		case b.Kind == Worked:
+			fmt.Fprintf(out, "%s:\n\n", howWorked)
+			for _, s := range b.Names {
+				fmt.Fprintf(out, "- %s\n", marked(s))
 			}
 			out.WriteString("\n")
 		}
 	}
 	_, err := io.WriteString(w, strings.TrimRight(out.String(), "\n")+"\n")
 	return err
+}
+
+// howWorked stands over the arithmetic.
+const howWorked = "How it was worked out"
+
+// blanks is a line with room for a hand after each name.
+func blanks(names []string) string {
+	var out []string
+	for _, n := range names {
+		out = append(out, n+" ____________________")
+	}
+	return strings.Join(out, "  ")
 }
 
 // emphasis makes what stands out on a screen stand out in Markdown.
@@ -222,7 +291,10 @@ func (p page) questions() {
 			n++
 		}
 	}
-	if n > 0 {
+	if n == 1 {
+		out = append(out, "Look at the danger that was not checked; it stands above.")
+	}
+	if n > 1 {
 		out = append(out, fmt.Sprintf("Look at the %d dangers that were not checked; they stand above.", n))
 	}
 	for _, l := range p.rec.NotExplained {

@@ -21,11 +21,26 @@ const (
 	standingVerify  = "Have a qualified technician verify these findings and any repair before the vehicle is relied on."
 )
 
+// Headings that a web page looks for: the list that may be long, and what
+// begins that which need not stand on the first sheet of paper.
+const (
+	headUnchecked = "What was not checked"
+	headReadings  = "Readings and their limits"
+	headCaution   = "Take care in this work"
+)
+
 func cautions(rec *record.Record) []string {
 	if len(rec.Caution) == 0 {
 		return []string{standingCaution}
 	}
 	return rec.Caution
+}
+
+func noticeOf(rec *record.Record) string {
+	if rec.Notice == "" {
+		return standingNotice
+	}
+	return rec.Notice
 }
 
 func verify(rec *record.Record) string {
@@ -53,7 +68,10 @@ func write(rec *record.Record, whole bool) *Doc {
 	p.todo()
 	p.unchecked()
 	p.readings()
-	p.list("Take care in this work", cautions(rec))
+	if whole {
+		p.computed()
+	}
+	p.list(headCaution, cautions(rec))
 	p.heading("Have it verified")
 	d.Print(ask.Plain, verify(rec))
 	if whole {
@@ -69,17 +87,13 @@ func write(rec *record.Record, whole bool) *Doc {
 	p.notes()
 	p.list("Warnings", rec.Warnings)
 	p.list("Sources", rec.Sources)
-	notice := rec.Notice
-	if notice == "" {
-		notice = standingNotice
-	}
 	if whole {
 		p.heading("Read and checked by")
-		d.Print(ask.Plain, "Name ____________________  Date ____________")
-		d.Print(ask.Plain, "Qualified as ____________________")
+		d.Blanks("Name", "Date")
+		d.Blanks("Qualified as")
 	}
 	d.Print(ask.Plain, "")
-	d.Print(ask.Dim, notice)
+	d.Print(ask.Dim, noticeOf(rec))
 	return d
 }
 
@@ -104,6 +118,9 @@ func (p page) list(heading string, items []string) {
 
 func (p page) advice() {
 	title := "Owner's record of a brake check"
+	if p.doc.whole {
+		title += ", not a certificate"
+	}
 	if day := day(p.rec.Started); day != "" {
 		title += ", " + day
 	}
@@ -125,7 +142,7 @@ func (p page) advice() {
 		p.doc.Item(ask.Plain, "Complaint: ", strings.Join(said, "; "))
 	}
 	p.doc.Print(ask.Plain, "")
-	p.doc.Print(driveStyle(p.rec.Drive), joinSentence(upperFirst(adviceWords(p.rec)), p.rec.Reason))
+	p.doc.Advice(driveStyle(p.rec.Drive), joinSentence(upperFirst(adviceWords(p.rec)), p.rec.Reason))
 	if p.rec.Headline != "" {
 		p.doc.Print(ask.Plain, sentence(p.rec.Headline))
 	}
@@ -209,7 +226,7 @@ func (p page) found() {
 			if f.Drive == "stop" && s.id != "mended" {
 				style, head = ask.Halt, head+", dangerous"
 			}
-			p.doc.Item(style, "- ", head+": "+sentence(at(f.Say, f.Wheels)))
+			p.doc.Word(style, "- ", head, sentence(at(f.Say, f.Wheels)))
 			if f.About >= 5 { // what the tree alone keeps possible has no odds worth the line
 				p.doc.Item(ask.Plain, "  ", fmt.Sprintf("by this book's estimates, about %d in 100", f.About))
 			}
@@ -234,7 +251,7 @@ func (p page) found() {
 				p.doc.Item(ask.Plain, "  ", "may come from: "+lowerFirst(o.Say)+" - "+lowerFirst(o.Because)+". "+end)
 			}
 			if f.Disagree {
-				p.doc.Print(ask.Care, "  These disagree. Look again before anything is replaced.")
+				p.doc.Item(ask.Care, "  ", "These disagree. Look again before anything is replaced.")
 			}
 		}
 	}
@@ -363,7 +380,7 @@ func (p page) unchecked() {
 	if len(p.rec.NotChecked) == 0 {
 		return
 	}
-	p.heading("What was not checked")
+	p.heading(headUnchecked)
 	dangerous, others := split(p.rec.NotChecked)
 	p.uncheckedPart(ask.Care, "Dangerous if it is so:", dangerous, true)
 	p.uncheckedPart(ask.Plain, "Also:", others, false)
@@ -387,7 +404,7 @@ func (p page) uncheckedPart(style ask.Style, heading string, us []record.Uncheck
 	if len(us) == 0 {
 		return
 	}
-	p.doc.Print(style, heading)
+	p.doc.Under(style, heading)
 	type line struct {
 		id, say, why string
 		cause        bool
@@ -449,12 +466,12 @@ func (p page) readings() {
 	if len(p.rec.Measurements) == 0 && len(figures) == 0 {
 		return
 	}
-	p.heading("Readings and their limits")
+	p.heading(headReadings)
 	for i, m := range p.rec.Measurements {
 		if i > 0 {
 			p.doc.Print(ask.Plain, "")
 		}
-		p.doc.Print(ask.Plain, at(m.Say, []string{m.Wheel}))
+		p.doc.Under(ask.Plain, at(m.Say, []string{m.Wheel}))
 		for _, group := range byInput(m.Readings) {
 			name := plainID(group[0].Input)
 			if name == "" {
@@ -468,13 +485,43 @@ func (p page) readings() {
 		for _, l := range m.Lines {
 			p.doc.Item(ask.Plain, "  ", l)
 		}
+		p.drawn(m)
 	}
 	if len(figures) > 0 {
 		p.doc.Print(ask.Plain, "")
-		p.doc.Print(ask.Plain, "Figures of this vehicle")
+		p.doc.Under(ask.Plain, "Figures of this vehicle")
 		for _, f := range figures {
 			p.doc.Item(ask.Plain, "  ", f)
 		}
+	}
+}
+
+// drawn adds what only a whole report has of a measurement: the plots and the
+// arithmetic.
+func (p page) drawn(m record.Measurement) {
+	if !p.doc.whole {
+		return
+	}
+	p.doc.Draw(plots(p.rec, m))
+	p.doc.Worked(m.Steps)
+}
+
+// computed is what the figures of the vehicle file come to.
+func (p page) computed() {
+	if len(p.rec.Computed) == 0 {
+		return
+	}
+	p.heading("What this vehicle's figures come to")
+	p.doc.Print(ask.Plain, "Worked out from the vehicle file. It explains. It finds nothing, and it does not say that the vehicle stops.")
+	for i, m := range p.rec.Computed {
+		if i > 0 {
+			p.doc.Print(ask.Plain, "")
+		}
+		p.doc.Under(ask.Plain, m.Say)
+		for _, l := range m.Lines {
+			p.doc.Item(ask.Plain, "- ", l)
+		}
+		p.drawn(m)
 	}
 }
 
@@ -577,11 +624,16 @@ func (p page) verdict(v record.Verdict) {
 	if by := provenance(v.Mark, v.Source); by != "" && v.Limit != nil {
 		text += ". Limit: " + by
 	}
-	if v.Verdict == unit.TooClose.String() && v.Doubt != nil {
-		doubt, _ := against(v.Unit, *v.Doubt, *v.Doubt, 0)
-		text += ". Within " + doubt + " of the limit these readings cannot tell"
+	if doubt := doubtOf(v); doubt > 0 && v.Limit != nil {
+		near, _ := against(v.Unit, doubt, doubt, 0)
+		switch {
+		case v.Verdict == unit.TooClose.String():
+			text += ". Within " + near + " of the limit these readings cannot tell"
+		case p.doc.whole:
+			text += ". Doubt of the readings " + near
+		}
 	}
-	p.doc.Item(style, "  ", sentence(head+": "+text))
+	p.doc.Word(style, "  ", head, text)
 }
 
 // provenance says whose a figure is and how far it can be trusted.
@@ -628,6 +680,11 @@ func against(name string, value, limit, doubt float64) (string, string) {
 	if name == "mm" && doubt >= 0.1 {
 		a, b := unit.FormatAgainstTo(kind, v, l, "mm", 1)
 		c, d := unit.FormatAgainstTo(kind, v, l, "in", 2)
+		return a + " (" + c + ")", b + " (" + d + ")"
+	}
+	if name == "mi" || name == "km" {
+		a, b := unit.FormatAgainstTo(kind, v, l, name, 0)
+		c, d := unit.FormatAgainstTo(kind, v, l, other[name], 0)
 		return a + " (" + c + ")", b + " (" + d + ")"
 	}
 	a, b := unit.FormatAgainst(kind, v, l, name)
