@@ -16,7 +16,7 @@ import (
 const (
 	drawn  = 360
 	letter = 8.4 // no face in common use has wider letters on average, at 14
-	line   = 18
+	lineUp = 18
 )
 
 // svg draws with lines in the colour of the text round it, so that light, dark
@@ -90,7 +90,7 @@ func (s *svg) dot(p Point, r float64) {
 // key adds a line that says what a stroke means.
 func (s *svg) key(k Key) {
 	for i, words := range folded(k.Say, 36) {
-		s.h += line + 2
+		s.h += lineUp + 2
 		if i == 0 {
 			s.stroke([]Point{{4, s.h - 5}, {40, s.h - 5}}, k.Stroke, 2, false)
 		}
@@ -218,7 +218,7 @@ func (s *svg) rows(r *Rows) {
 	x := func(v float64) float64 { return left + (right-left)*(v-r.From)/(r.To-r.From) }
 	for _, row := range r.Rows {
 		for _, words := range folded(row.Label, 40) {
-			s.h += line
+			s.h += lineUp
 			s.text(left, s.h, "start", words)
 		}
 		top := s.h + 8
@@ -280,8 +280,8 @@ func (s *svg) graph(g *Graph) {
 		}
 	}
 	for _, t := range g.X.Ticks {
-		s.text(x(t.At), bottom+line+2, "middle", t.Label)
-		s.text(x(t.At), bottom+2*line+2, "middle", t.Also)
+		s.text(x(t.At), bottom+lineUp+2, "middle", t.Label)
+		s.text(x(t.At), bottom+2*lineUp+2, "middle", t.Also)
 	}
 	for _, m := range g.Level {
 		s.stroke([]Point{{left, y(m.At)}, {right, y(m.At)}}, m.Stroke, 1.5, false)
@@ -301,6 +301,6 @@ func (s *svg) graph(g *Graph) {
 			}
 		}
 	}
-	s.text((left+right)/2, bottom+3*line+4, "middle", g.X.Title)
-	s.h = bottom + 3*line + 8
+	s.text((left+right)/2, bottom+3*lineUp+4, "middle", g.X.Title)
+	s.h = bottom + 3*lineUp + 8
 }
