@@ -27,7 +27,7 @@ func newCompare() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			write, ok := compareFormats[format]
 			if !ok {
-				return usagef("--format %s: want text, markdown or json", format)
+				return usagef("--format %s: want text, markdown, html or json", format)
 			}
 			old, now, err := loadTwo(whereKept(args[0]), whereKept(args[1]))
 			if err != nil {
@@ -53,6 +53,7 @@ func newCompare() *cobra.Command {
 var compareFormats = map[string]func(*report.Comparison, io.Writer) error{
 	"text":     func(c *report.Comparison, w io.Writer) error { return c.Doc().Message(w) },
 	"markdown": func(c *report.Comparison, w io.Writer) error { return c.Doc().Markdown(w) },
+	"html":     func(c *report.Comparison, w io.Writer) error { return c.Doc().HTML(w) },
 	"json":     (*report.Comparison).JSON,
 }
 

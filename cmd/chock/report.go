@@ -63,7 +63,7 @@ func history(cmd *cobra.Command, args []string, vehicle, folder, format, output 
 	write, ok := historyFormats[format]
 	switch {
 	case !ok:
-		return usagef("--format %s: want text, markdown or json", format)
+		return usagef("--format %s: want text, markdown, html or json", format)
 	case len(args) > 0:
 		return usage(errors.New("--vehicle takes all records of the vehicle; name no record"))
 	}
@@ -92,6 +92,7 @@ func history(cmd *cobra.Command, args []string, vehicle, folder, format, output 
 var historyFormats = map[string]func(*report.History, io.Writer) error{
 	"text":     func(h *report.History, w io.Writer) error { return h.Doc().Message(w) },
 	"markdown": func(h *report.History, w io.Writer) error { return h.Doc().Markdown(w) },
+	"html":     func(h *report.History, w io.Writer) error { return h.Doc().HTML(w) },
 	"json":     (*report.History).JSON,
 }
 

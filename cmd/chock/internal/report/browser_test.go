@@ -203,10 +203,10 @@ const looks = `(() => {
   return out;
 })()`
 
-// pageOf writes the report of a record and gives its address.
-func pageOf(t *testing.T, rec *record.Record) string {
+// pageOf writes a document as a page and gives its address.
+func pageOf(t *testing.T, doc *Doc) string {
 	var b bytes.Buffer
-	require.NoError(t, HTML(&b, rec))
+	require.NoError(t, doc.HTML(&b))
 	path := filepath.Join(t.TempDir(), "report.html")
 	require.NoError(t, os.WriteFile(path, b.Bytes(), 0o600))
 	return (&url.URL{Scheme: "file", Path: filepath.ToSlash(path)}).String()
@@ -214,9 +214,10 @@ func pageOf(t *testing.T, rec *record.Record) string {
 
 func TestInBrowser(t *testing.T) {
 	b := openBrowser(t)
-	for name, rec := range map[string]*record.Record{"whole": everyPlot(), "hostile": hostile(), "empty": {}} {
-		b.t = t
-		address := pageOf(t, rec)
+	worn := historyOf(t, kept(0, 9, 0.3, 40000), kept(400, 6.5, 0.3, 52000), kept(800, 4, 0.3, 64000))
+	for name, doc := range map[string]*Doc{"whole": write(everyPlot(), true), "hostile": write(hostile(), true), "empty": write(&record.Record{}, true),
+		"history": worn.Doc(), "compared": Compare(hostile(), everyPlot()).Doc()} {
+		address := pageOf(t, doc)
 		for _, screen := range []struct {
 			name          string
 			width, height int

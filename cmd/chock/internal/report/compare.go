@@ -375,7 +375,7 @@ func (c *Comparison) Doc() *Doc {
 		word string
 		rec  *record.Record
 	}{{"Before", c.Old}, {"After", c.New}} {
-		d.Print(driveStyle(r.rec.Drive), dated(r.word, r.rec)+": "+adviceOf(r.rec))
+		d.Advice(driveStyle(r.rec.Drive), dated(r.word, r.rec)+": "+adviceOf(r.rec))
 		if !r.rec.Finished {
 			d.Print(ask.Care, "The check "+strings.ToLower(r.word)+" was stopped before its end: what it does not say is not known.")
 		}
@@ -386,11 +386,11 @@ func (c *Comparison) Doc() *Doc {
 	c.answers(p, "Answers that changed", c.Answers)
 	c.answers(p, "Figures that changed", c.Figures)
 	c.open(p)
-	p.list("Take care in this work", cautions(c.New))
+	p.list(headCaution, cautions(c.New))
 	p.heading("Have it verified")
 	d.Print(ask.Plain, verify(c.New))
 	d.Print(ask.Plain, "")
-	d.Print(ask.Dim, cmp.Or(c.New.Notice, standingNotice))
+	d.Print(ask.Dim, noticeOf(c.New))
 	return d
 }
 

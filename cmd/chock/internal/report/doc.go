@@ -25,6 +25,7 @@ type Block struct {
 	Head  string // what begins an item, with the blanks before it: "- ", "  - ", "2. ", "Vehicle: "
 	Word  string // begins the text, with a colon after it, and stands out where that can be
 	Text  string
+	Bar   string   // after the text, where no plot shows the same
 	Names []string // fasteners, blanks to fill in, lines of arithmetic
 	Plot  *Plot
 }
@@ -99,10 +100,11 @@ func (d *Doc) Draw(plots []*Plot) {
 	}
 }
 
-// all is the text of a block, with the word that begins it.
+// all is the text of a block, with the word that begins it or the bar that
+// ends it.
 func (b Block) all() string {
 	if b.Word == "" {
-		return b.Text
+		return b.Text + b.Bar
 	}
 	return sentence(b.Word + ": " + b.Text)
 }

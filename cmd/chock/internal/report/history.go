@@ -112,10 +112,10 @@ func (h *History) Doc() *Doc {
 	p := page{doc: d}
 	d.Item(ask.Plain, "Vehicle: ", h.Vehicle)
 	last := h.Checks[len(h.Checks)-1].Record
-	d.Print(driveStyle(last.Drive), dated("Last check", last)+": "+adviceOf(last))
+	d.Advice(driveStyle(last.Drive), dated("Last check", last)+": "+adviceOf(last))
 	d.Print(ask.Plain, "Next check: "+h.Next.say())
 	h.wear(p)
-	p.heading("Check by check")
+	p.heading(headChecks)
 	for _, c := range h.Checks {
 		h.check(p, c)
 	}
@@ -194,7 +194,7 @@ func (h *History) wear(p page) {
 		if i > 0 {
 			p.doc.Print(ask.Plain, "")
 		}
-		p.doc.Print(ask.Plain, w.name())
+		p.doc.Under(ask.Plain, w.name())
 		points := w.Points
 		if len(points) > mostPoints {
 			points = points[len(points)-mostPoints:]
@@ -208,10 +208,14 @@ func (h *History) wear(p page) {
 			if pt.Miles != nil {
 				text += ", " + distance(*pt.Miles)
 			}
-			p.doc.Item(ask.Plain, "- ", text+": "+inBoth(w.Unit, pt.Value, orZero(pt.Doubt))+w.bar(pt))
+			p.doc.Item(ask.Plain, "- ", text+": "+inBoth(w.Unit, pt.Value, orZero(pt.Doubt))+w.past(pt))
+			p.doc.Blocks[len(p.doc.Blocks)-1].Bar = w.bar(pt)
 		}
 		for _, s := range w.say() {
 			p.doc.Item(s.style, "- ", s.text)
+		}
+		if plot := w.plot(); plot != nil {
+			p.doc.Draw([]*Plot{plot})
 		}
 	}
 }
@@ -230,26 +234,32 @@ func orZero(f *float64) float64 {
 	return *f
 }
 
+// room is how far a reading is from the limit, which is known.
+func (w *Wear) room(p WearPoint) float64 {
+	if w.Grows {
+		return *w.Limit - p.Value
+	}
+	return p.Value - *w.Limit
+}
+
+func (w *Wear) past(p WearPoint) string {
+	if w.Limit == nil || w.room(p) > 0 {
+		return ""
+	}
+	return ", at its limit or past it"
+}
+
 // bar draws how much is left of a part until its limit, beside the most that
 // any reading had.
 func (w *Wear) bar(p WearPoint) string {
-	if w.Limit == nil {
+	if w.Limit == nil || w.room(p) <= 0 {
 		return ""
-	}
-	room := func(p WearPoint) float64 {
-		if w.Grows {
-			return *w.Limit - p.Value
-		}
-		return p.Value - *w.Limit
 	}
 	most := 0.0
 	for _, q := range w.Points {
-		most = max(most, room(q))
+		most = max(most, w.room(q))
 	}
-	if most <= 0 || room(p) <= 0 {
-		return ", at its limit or past it"
-	}
-	return " " + strings.Repeat("=", max(int(math.Round(20*room(p)/most)), 1))
+	return " " + strings.Repeat("=", max(int(math.Round(20*w.room(p)/most)), 1))
 }
 
 type line struct {

@@ -22,10 +22,13 @@ var reportTemplate = sync.OnceValue(func() *template.Template {
 
 // HTML writes a report as one page that wants nothing from elsewhere and holds
 // no script.
-func HTML(w io.Writer, rec *record.Record) error {
-	d := write(rec, true)
+func HTML(w io.Writer, rec *record.Record) error { return write(rec, true).HTML(w) }
+
+// HTML writes a document as such a page. Its last line is the notice, which
+// stands at both ends there.
+func (d *Doc) HTML(w io.Writer) error {
 	first, rest := d.parts()
-	return reportTemplate().Execute(w, map[string]any{"Title": d.Title, "First": first, "Rest": rest, "Notice": noticeOf(rec)})
+	return reportTemplate().Execute(w, map[string]any{"Title": d.Title, "First": first, "Rest": rest, "Notice": d.Blocks[len(d.Blocks)-1].Text})
 }
 
 // A part is what stands under one heading; Many says that its lists may be
@@ -139,7 +142,7 @@ func (d *Doc) parts() (first, rest []part) {
 		now.Nodes = append(now.Nodes, n)
 	}
 	for i, p := range all {
-		if p.Head == headReadings || p.Head == headCaution {
+		if p.Head == headReadings || p.Head == headCaution || p.Head == headChecks {
 			return all[:i], all[i:]
 		}
 	}

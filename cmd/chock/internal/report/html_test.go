@@ -311,6 +311,25 @@ func TestHTMLOrder(t *testing.T) {
 	assert.Equal(t, 11, strings.Count(text, "<svg"), "a plot of each sort")
 }
 
+// A comparison and a history are pages too, the history with its wear drawn.
+func TestHTMLOfSeveral(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, Compare(everyPlot(), hostile()).Doc().HTML(&b))
+	checkHTML(t, b.String())
+	for _, limit := range []*float64{num64(1.5), nil} {
+		h := historyOf(t, kept(0, 9, 0.3, 40000), kept(400, 6.5, 0.3, 52000), kept(800, 4, 0.3, 64000))
+		for _, w := range h.Wear {
+			w.Limit = limit
+		}
+		b.Reset()
+		require.NoError(t, h.Doc().HTML(&b))
+		checkHTML(t, b.String())
+		assert.Contains(t, b.String(), ": wear from check to check</title>")
+		assert.Equal(t, limit != nil, strings.Contains(b.String(), ">limit 1.5"))
+		assert.Contains(t, b.String(), "not a certificate")
+	}
+}
+
 // The layout, for eyes: of a drawing of each shape.
 func TestSVGGolden(t *testing.T) {
 	rec := everyPlot()

@@ -749,3 +749,53 @@ func (d drawer) volume() *Plot {
 	p.Notes = []string{"What pumping took away was a gap. What stayed is air, or what yields."}
 	return p
 }
+
+// plot draws the wear of a part from reading to reading, against its limit;
+// nil where there is no trend to see. The ticks count years, from the first.
+func (w *Wear) plot() *Plot {
+	if len(w.Points) < 2 || w.Year == nil || w.Unit != "mm" {
+		return nil
+	}
+	first, last := w.Points[0], w.Points[len(w.Points)-1]
+	years := func(p WearPoint) float64 { return (days(p.At) - days(first.At)) / daysPerYear }
+	span := years(last)
+	if !(span > 0) || span > 200 {
+		return nil
+	}
+	c := Curve{Stroke: Solid, Dots: true}
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, p := range w.Points {
+		if !drawable(p.Value) {
+			return nil
+		}
+		c.Points = append(c.Points, Point{years(p), p.Value})
+		least, most = min(least, p.Value), max(most, p.Value)
+	}
+	g := &Graph{X: Axis{Title: "years, from " + first.At.Local().Format("January 2006"), To: 2 * nice(span/2)}, Curves: []Curve{c}}
+	if s := 1 / daysPerYear; g.X.To < s {
+		g.X.To = s
+	}
+	for i := range 3 {
+		v := g.X.To * float64(i) / 2
+		g.X.Ticks = append(g.X.Ticks, Division{At: v, Label: strconv.FormatFloat(v, 'g', 3, 64)})
+	}
+	p := &Plot{Title: w.name() + ": wear from check to check", Graph: g, Key: []Key{{Solid, "as read"}}}
+	show := func(mm float64) string { return inBoth(w.Unit, mm, orZero(last.Doubt)) }
+	p.Say = fmt.Sprintf("From %s, %s, to %s, %s.", show(first.Value), day(first.At), show(last.Value), day(last.At))
+	if w.Limit != nil && drawable(*w.Limit) {
+		least, most = min(least, *w.Limit), max(most, *w.Limit)
+		g.Level = []Mark{{*w.Limit, Chain}}
+		p.Key = append(p.Key, Key{Chain, "limit " + show(*w.Limit)})
+		p.Say += " Limit " + show(*w.Limit) + "."
+	}
+	step := nice(max((most-least)/4, 1e-4))
+	g.Y = Axis{Title: "mm, and inches at the right", From: step * math.Floor(least/step)}
+	for v := g.Y.From; ; v += step {
+		digits := min(max(int(math.Ceil(-math.Log10(step)-1e-9)), 0), 4)
+		g.Y.Ticks = append(g.Y.Ticks, Division{v, strconv.FormatFloat(v, 'f', digits, 64), strconv.FormatFloat(v/25.4, 'f', digits+2, 64)})
+		g.Y.To = v
+		if v >= most && v > g.Y.From {
+			return p
+		}
+	}
+}

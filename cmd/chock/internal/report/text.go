@@ -27,6 +27,7 @@ const (
 	headUnchecked = "What was not checked"
 	headReadings  = "Readings and their limits"
 	headCaution   = "Take care in this work"
+	headChecks    = "Check by check"
 )
 
 func cautions(rec *record.Record) []string {
@@ -37,10 +38,7 @@ func cautions(rec *record.Record) []string {
 }
 
 func noticeOf(rec *record.Record) string {
-	if rec.Notice == "" {
-		return standingNotice
-	}
-	return rec.Notice
+	return cmp.Or(rec.Notice, standingNotice)
 }
 
 func verify(rec *record.Record) string {
