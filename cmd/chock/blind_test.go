@@ -192,9 +192,11 @@ func (l *blind) wheels(c *tree.Check, words string) int {
 		return 1
 	}
 	// Above the head of the prompt stand verdicts, of other wheels too.
-	if i := strings.LastIndex(words, placeNames[c.Place]+", "); i >= 0 {
-		words = words[i:]
+	below := 0
+	for _, wheels := range []string{"left ", "right ", "each ", "both "} {
+		below = max(below, strings.LastIndex(words, placeNames[c.Place]+", "+wheels))
 	}
+	words = words[below:]
 	var named []string
 	for _, wheel := range tree.Wheels {
 		if strings.Contains(strings.ToLower(words), wheelName(wheel)) {
