@@ -74,6 +74,9 @@ func TestFailingOutput(t *testing.T) {
 		{"talk", "--resume", rec, "--json"},
 		{"calc", "rotor", "--thickness", "1.201 1.202 1.203 1.202 1.201 1.2 1.2 1.201", "--unit", "in"},
 		{"calc", "rotor", "--thickness", "1.201 1.202 1.203 1.202 1.201 1.2 1.2 1.201", "--unit", "in", "--json"},
+		{"report", rec}, {"report", "--vehicle", "blue pickup", "--folder", "../../docs"},
+		{"compare", "../../docs/before-record.yaml", "../../docs/after-record.yaml"},
+		{"record", "list", "--folder", "../../docs"}, {"record", "list", "--json", "--folder", "../../docs"},
 		{"sources"}, {"sources", "--json"}, {"tree", "list"}, {"tree", "list", "--json"}, {"tree", "check"}, {"version"},
 	} {
 		t.Run(strings.Join(args[:min(2, len(args))], " ")+args[len(args)-1], func(t *testing.T) {

@@ -53,6 +53,12 @@ type tty struct {
 
 func startTTY(t *testing.T, cols int, args ...string) *tty {
 	t.Helper()
+	return startProgram(t, cols, "", "chock", args...)
+}
+
+// startProgram starts a program in a folder, "" for this one.
+func startProgram(t *testing.T, cols int, dir, name string, args ...string) *tty {
+	t.Helper()
 	t.Parallel() // it spends its time waiting
 	master, slave, err := pty.Open()
 	require.NoError(t, err)
@@ -68,7 +74,11 @@ func startTTY(t *testing.T, cols int, args ...string) *tty {
 	require.NoError(t, err)
 	p.vt = vt10x.New(vt10x.WithSize(cols, ttyRows), vt10x.WithWriter(master))
 	p.wide = vt10x.New(vt10x.WithSize(400, ttyRows))
-	p.cmd = exec.Command("chock", args...)
+	if dir != "" {
+		p.data = filepath.Join(dir, "data")
+	}
+	p.cmd = exec.Command(name, args...)
+	p.cmd.Dir = dir
 	p.cmd.Env = append(os.Environ(), "TERM=xterm", "LC_ALL=C.UTF-8", "NO_COLOR=", "XDG_DATA_HOME="+p.data)
 	p.cmd.Stdin, p.cmd.Stdout, p.cmd.Stderr = slave, slave, slave
 	p.cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}

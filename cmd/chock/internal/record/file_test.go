@@ -148,6 +148,17 @@ func TestCutShort(t *testing.T) {
 		same(t, want, got)
 		require.Equal(t, len(whole)-1, n, "only the last line break may be missing")
 	}
+	// A record of a whole talk too, whose notes try to look like its end.
+	full := long()
+	full.Notes = []Note{{Text: "end: chock"}, {Text: "one\nend: chock\n"}, {Text: "\nend: chock"}}
+	data, err := encode(full)
+	require.NoError(t, err)
+	for n := range data {
+		if got, err := parse("r.yaml", data[:n]); err == nil {
+			same(t, full, got)
+			require.Equal(t, len(data)-1, n)
+		}
+	}
 	_, err = parse("r.yaml", whole[:len(whole)/2])
 	assert.EqualError(t, err, `r.yaml is cut short: its last line is not "end: chock"; use an earlier copy, or, if nothing is missing, add that line`)
 }
