@@ -57,6 +57,18 @@ func (p *typist) asked(n int, gone <-chan struct{}) bool {
 	return true
 }
 
+// facts are what was said. What readings come to, which is several outcomes,
+// changes with the figures that are said later.
+func facts(answers []record.Answer) (out []record.Answer) {
+	for _, a := range answers {
+		if a.Readings != nil || !a.Several && len(a.Answer) > 1 {
+			a.Answer, a.Said = nil, nil
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
 // A program that is killed at any moment loses at most the answer that was
 // being typed, and never leaves a record that cannot be read. 20 times, and
 // 200 times through a whole talk with
@@ -137,7 +149,7 @@ func TestKilledAtRandom(t *testing.T) {
 		kills++
 		require.GreaterOrEqual(t, len(r.Answers), saved[shown], "run %d, killed after %s at prompt %d: an answer is lost", i, at, shown)
 		require.LessOrEqual(t, len(r.Answers), len(whole))
-		require.Equal(t, whole[:len(r.Answers)], r.Answers, "run %d", i)
+		require.Equal(t, facts(whole[:len(r.Answers)]), facts(r.Answers), "run %d", i)
 
 		// Nothing else stands there but what a write had begun, which is no record.
 		files, err := os.ReadDir(filepath.Dir(rec))

@@ -273,7 +273,10 @@ func read(path string, size int64) ([]byte, error) {
 	case info.Size() > size:
 		return nil, tooBig(path, size)
 	}
-	data, err := io.ReadAll(io.LimitReader(f, size+1)) // it may be a pipe, which has no size
+	var b bytes.Buffer
+	b.Grow(int(info.Size()) + bytes.MinRead)
+	_, err = b.ReadFrom(io.LimitReader(f, size+1)) // it may be a pipe, which has no size
+	data := b.Bytes()
 	switch {
 	case err != nil:
 		return nil, err

@@ -307,11 +307,7 @@ func known(path string, n *yaml.Node, t reflect.Type) error {
 			return fmt.Errorf("%s:%d: %q is no time; want one like 2026-11-25T14:05:00Z", path, n.Line, n.Value)
 		}
 	case t.Kind() == reflect.Struct && n.Kind == yaml.MappingNode:
-		fields := map[string]reflect.Type{}
-		for f := range t.Fields() {
-			key, _, _ := strings.Cut(f.Tag.Get("yaml"), ",")
-			fields[key] = f.Type
-		}
+		fields := keysOf(t)
 		for i := 0; i < len(n.Content); i += 2 {
 			key := n.Content[i]
 			ft, ok := fields[key.Value]
@@ -325,6 +321,22 @@ func known(path string, n *yaml.Node, t reflect.Type) error {
 	}
 	return nil
 }
+
+// keysOf gives the keys that t has fields for. A thousand records ask often.
+func keysOf(t reflect.Type) map[string]reflect.Type {
+	if known, ok := keys.Load(t); ok {
+		return known.(map[string]reflect.Type)
+	}
+	fields := map[string]reflect.Type{}
+	for f := range t.Fields() {
+		key, _, _ := strings.Cut(f.Tag.Get("yaml"), ",")
+		fields[key] = f.Type
+	}
+	keys.Store(t, fields)
+	return fields
+}
+
+var keys sync.Map // of reflect.Type
 
 var (
 	cannot = lazily("(?s)line ([0-9]+): cannot unmarshal (?:!![a-z]+ )?(?:`(.*?)` )?into .*")

@@ -142,11 +142,11 @@ func (c CauseChange) finding() *record.Finding { return cmp.Or(c.Now, c.Before) 
 
 // againAnswers are what a question about the complaint itself, asked after
 // something was put right, can be answered.
-var againAnswers = map[string]string{"gone": "gone", "free": "gone", "less": "better", "changed": "better", "same": "same"}
+var againAnswers = map[string]string{"gone": "gone", "less": "better", "changed": "better", "same": "same"}
 
 // asksAgain tells whether a question asks how the complaint is now.
 func asksAgain(id string) bool {
-	return id == "complaint-again" || strings.HasPrefix(id, "still-after-") || strings.HasSuffix(id, "-after-stops")
+	return id == "complaint-again" || id == "rolls-off-again" || strings.HasPrefix(id, "still-after-") || strings.HasSuffix(id, "-after-stops")
 }
 
 func complaintChanges(old, now *record.Record) []ComplaintChange {
@@ -156,11 +156,11 @@ func complaintChanges(old, now *record.Record) []ComplaintChange {
 			change, said = againAnswers[a.Answer[0]], inWords(a)
 		}
 	}
-	// Work on the brakes, and a round of checks, are a reason to look and no
-	// complaint that could go away.
+	// Work on the brakes, a round of checks and a trip are a reason to look and
+	// no complaint that could go away.
 	traced := func(r *record.Record) (out []record.Complaint) {
 		for _, c := range r.Complaints {
-			if c.ID != "just-worked" && c.ID != "going-over" {
+			if !slices.Contains([]string{"just-worked", "going-over", "long-trip"}, c.ID) {
 				out = append(out, c)
 			}
 		}
