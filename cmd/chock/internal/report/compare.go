@@ -428,9 +428,12 @@ func (c *Comparison) complaints(p page) {
 	p.list("Complaints", out)
 }
 
+// putRight heads what the later check mended or cleared.
+const putRight = "Put right, or no sign of it now"
+
 func (c *Comparison) causes(p page) {
 	for _, part := range []struct{ heading, changes string }{
-		{"Put right", "mended cleared"},
+		{putRight, "mended cleared"},
 		{"Still there", "back still"},
 		{"New in the later check", "new"},
 		{"Named before, and not settled by the later check", "gone open"},
@@ -446,7 +449,7 @@ func (c *Comparison) causes(p page) {
 			}
 			style, head := ask.Plain, ""
 			f := x.finding()
-			if f.Drive == "stop" && part.heading != "Put right" {
+			if f.Drive == "stop" && part.heading != putRight {
 				style, head = ask.Halt, "Dangerous: "
 			}
 			p.doc.Item(style, "- ", head+sentence(f.Say))
@@ -459,7 +462,7 @@ func (c *Comparison) causes(p page) {
 			case "gone":
 				now = "not named, and no answer clears it. Look again"
 			}
-			p.doc.Item(ask.Plain, "  ", "before: "+stood(x.Before)+". Now: "+now+".")
+			p.doc.Item(ask.Plain, "  ", "Before: "+stood(x.Before)+". Now: "+now+".")
 		}
 	}
 	var ruled []string
@@ -505,7 +508,7 @@ func (c *Comparison) measured(p page) {
 			ruled = true
 		}
 		if name != last {
-			p.doc.Print(ask.Plain, upperFirst(name))
+			p.doc.Under(ask.Plain, upperFirst(name))
 			last = name
 		}
 		style, text := m.text()

@@ -101,9 +101,9 @@ func TestCompare(t *testing.T) {
 	for _, want := range []string{
 		"Before, 25 November 2026: Do not drive: Brake fluid is leaking out.",
 		"After, 6 January 2027: With care, straight to repair: A wheel bearing is loose.",
-		"PUT RIGHT - Brake fluid is leaking out. before: found, left rear. Now: put right and checked again, left rear. - The front rotor runs out of true. before: likely, both front wheels. Now: looked at, and no sign of it.",
-		"STILL THERE - Dangerous: Wheel nuts were loose. before: put right, left front. Now: found, left front.",
-		"NEW IN THE LATER CHECK - Dangerous: A wheel bearing is loose. before: no sign of it. Now: found.",
+		"PUT RIGHT, OR NO SIGN OF IT NOW - Brake fluid is leaking out. Before: found, left rear. Now: put right and checked again, left rear. - The front rotor runs out of true. Before: likely, both front wheels. Now: looked at, and no sign of it.",
+		"STILL THERE - Dangerous: Wheel nuts were loose. Before: put right, left front. Now: found, left front.",
+		"NEW IN THE LATER CHECK - Dangerous: A wheel bearing is loose. Before: no sign of it. Now: found.",
 		"NO LONGER POSSIBLE - A tyre is coming apart.",
 		"- New: it makes a noise.",
 		"- Not asked again: something is wet.",
@@ -182,7 +182,7 @@ func TestCompareGone(t *testing.T) {
 	c := Compare(old, now)
 	say := words(t, c.Doc())
 	assert.NotContains(t, say, "PUT RIGHT")
-	assert.Contains(t, say, "NAMED BEFORE, AND NOT SETTLED BY THE LATER CHECK - Dangerous: Brake fluid is leaking out. before: found, left rear. Now: not named, and no answer clears it. Look again.")
+	assert.Contains(t, say, "NAMED BEFORE, AND NOT SETTLED BY THE LATER CHECK - Dangerous: Brake fluid is leaking out. Before: found, left rear. Now: not named, and no answer clears it. Look again.")
 	assert.Contains(t, say, "NOT CHECKED BEFORE, AND NOT ASKED AGAIN")
 	assert.Contains(t, say, "MEASURED BEFORE, NOT AGAIN - Runout of the front rotor, left front.")
 	assert.Contains(t, words(t, Compare(now, old).Doc()), "MEASURED NOW FOR THE FIRST TIME - Runout of the front rotor, left front.")

@@ -138,7 +138,7 @@ func (h *History) Doc() *Doc {
 func (n Next) say() string {
 	date := "by " + day(n.Date)
 	if n.Miles != nil {
-		date += ", or at " + distance(*n.Miles) + " where that comes sooner"
+		date += ", or at " + distance(100*math.Floor(*n.Miles/100)) + " where that comes sooner"
 	}
 	if n.For != "" {
 		date += " (" + lowerFirst(n.For) + ")"
@@ -154,7 +154,7 @@ func (n Next) say() string {
 
 // distance says miles and kilometres.
 func distance(miles float64) string {
-	return unit.FormatTo(unit.KindLength, miles*metresPerMile, "mi", 0) + " (" + unit.FormatTo(unit.KindLength, miles*metresPerMile, "km", 0) + ")"
+	return thousands(miles) + " mi (" + thousands(miles*metresPerMile/1000) + " km)"
 }
 
 func (h *History) check(p page, c Check) {
@@ -310,7 +310,7 @@ func (w *Wear) say() []line {
 			limit = name + " can be reached " + between(t, func(x float64) string { return time.Unix(int64(x*86400), 0).UTC().Format("January 2006") }, days(last.At), 40*daysPerYear)
 		}
 		if t := w.Mile; t != nil && t.Ranged {
-			limit = cmp.Or(limit, name+" can be reached") + ", by the odometer " + between(t, distance, *last.Miles, 500000)
+			limit = cmp.Or(limit, name+" can be reached") + ", by the odometer " + between(t, func(x float64) string { return distance(1000 * math.Round(x/1000)) }, *last.Miles, 500000)
 		}
 		if limit != "" {
 			limit += "."

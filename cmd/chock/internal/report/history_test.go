@@ -73,7 +73,7 @@ func TestWearByHand(t *testing.T) {
 
 	say := words(t, h.Doc())
 	for _, want := range []string{
-		"WEAR Lining, left front", "- 1 January 2024, 40000 mi (64374 km): 10.0 mm (0.39 in) ====================",
+		"WEAR Lining, left front", "- 1 January 2024, 40,000 mi (64,374 km): 10.0 mm (0.39 in) ====================",
 		"- It goes down by about 2.00 mm (0.079 in) in a year, between 1.51 mm (0.059 in) and 2.50 mm (0.098 in).",
 		"in 1,000 miles (1,609 km)", "- The limit 2.0 mm (0.08 in) can be reached between March 2027 and April 2029, by the odometer between",
 		"Two points make a line, not a forecast",
