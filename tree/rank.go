@@ -107,7 +107,9 @@ func (b *Book) WalkRanked(complaints []string, said []Said, on bool) *Walk {
 		}
 	}
 	advice := b.Advise(w, b.Believe(w))
-	if advice.Stop && !on {
+	// Who wants the whole vehicle walked gets it whole.
+	round := slices.ContainsFunc(w.Complaints, func(id string) bool { return b.complaints[id].Round })
+	if advice.Stop && !on && !round {
 		w.Halted, w.HandOver = true, advice.HandOver
 		return w
 	}
