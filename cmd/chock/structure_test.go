@@ -179,7 +179,11 @@ func TestNoScreenPromises(t *testing.T) {
 				assert.False(t, safeWord.MatchString(n.Value), "%s:%d says: %s", path, n.Line, n.Value)
 				assert.NotContains(t, n.Value, "!", "%s:%d shouts", path, n.Line)
 			}
-			for _, c := range n.Content {
+			for i, c := range n.Content {
+				// What people say is not what the tool says.
+				if n.Kind == yaml.MappingNode && i%2 == 1 && (n.Content[i-1].Value == "words" || n.Content[i-1].Value == "hints") {
+					continue
+				}
 				visit(c)
 			}
 		}
