@@ -39,7 +39,7 @@ func drawn(t *rapid.T) *Record {
 	})
 	finding := rapid.Custom(func(t *rapid.T) Finding {
 		return Finding{Cause: text.Draw(t, "cause"), Wheels: texts.Draw(t, "wheels"), For: lines.Draw(t, "for"), Against: lines.Draw(t, "against"),
-			Disagree: rapid.Bool().Draw(t, "disagree"), From: []Origin{{text.Draw(t, "from"), text.Draw(t, "from say"), text.Draw(t, "from because")}}, Drive: "stop", Do: texts.Draw(t, "do")}
+			Disagree: rapid.Bool().Draw(t, "disagree"), About: rapid.IntRange(0, 99).Draw(t, "about"), From: []Origin{{text.Draw(t, "from"), text.Draw(t, "from say"), text.Draw(t, "from because")}}, Drive: "stop", Do: texts.Draw(t, "do")}
 	})
 	measurement := rapid.Custom(func(t *rapid.T) Measurement {
 		return Measurement{ID: text.Draw(t, "id"), Readings: rapid.SliceOfN(reading, 0, 3).Draw(t, "readings"), Results: []Result{{Key: text.Draw(t, "key"), Value: value.Draw(t, "result")}},

@@ -99,10 +99,11 @@ func prune(data []byte) (short []byte, ok bool) {
 	return short, true
 }
 
-// wordy tells whether a key is one of small letters and hyphens.
+// wordy tells whether a key is one of small letters, digits and hyphens, as all of
+// ours are.
 func wordy(key []byte) bool {
 	for _, c := range key {
-		if c != '-' && (c < 'a' || c > 'z') {
+		if c != '-' && (c < 'a' || c > 'z') && (c < '0' || c > '9') {
 			return false
 		}
 	}

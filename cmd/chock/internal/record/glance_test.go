@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"testing"
 	"time"
 
@@ -43,6 +44,33 @@ func TestGlance(t *testing.T) {
 		same(t, glimpse(whole), got)
 		require.NotContains(t, string(short), "\nanswers:")
 	})
+}
+
+// Every key that a record can have is one that prune knows for a key, so that
+// no whole talk is read the slow way.
+func TestGlanceKeys(t *testing.T) {
+	var look func(of reflect.Type)
+	seen := map[reflect.Type]bool{}
+	look = func(of reflect.Type) {
+		for of.Kind() == reflect.Slice || of.Kind() == reflect.Pointer {
+			of = of.Elem()
+		}
+		if of.Kind() != reflect.Struct || of == reflect.TypeFor[time.Time]() || seen[of] {
+			return
+		}
+		seen[of] = true
+		for key, field := range keysOf(of) {
+			assert.True(t, wordy([]byte(key)), key)
+			look(field)
+		}
+	}
+	look(reflect.TypeFor[Record]())
+	require.Greater(t, len(seen), 8)
+	data, err := encode(long())
+	require.NoError(t, err)
+	short, ok := prune(data)
+	require.True(t, ok)
+	assert.Less(t, len(short), len(data)/3)
 }
 
 // A file that somebody wrote by hand in another shape is read as a whole.
@@ -107,7 +135,7 @@ func long() *Record {
 	for i := range 100 {
 		r.Answers = append(r.Answers, Answer{ID: line.ID, Wheel: line.Wheel, Asked: "On the ground, engine off.\nWhat do you find behind this wheel, on the inside of the tyre and below the plate?", Answer: []string{"an-answer"}, Said: []string{"what somebody saw there"}})
 		if i < 45 {
-			r.Findings = append(r.Findings, Finding{Cause: fmt.Sprint("cause-", i), Say: "A part of the brakes is not as it should be", Part: "front rotors", Standing: "unlikely", Drive: "care",
+			r.Findings = append(r.Findings, Finding{Cause: fmt.Sprint("cause-", i), Say: "A part of the brakes is not as it should be", Part: "front rotors", Standing: "unlikely", About: i, Drive: "care",
 				Against: []Line{line, line, line}, Do: []string{"Clean both faces of the hub and read again.", "Leave it standing until then."}, Caution: "Let it cool for an hour first.", Verify: "Have a qualified technician verify the reading.", Mark: "published", Source: "Brake handbook, section 2 (1999)"})
 		}
 		if i < 12 {
