@@ -86,6 +86,11 @@ func write(rec *record.Record, whole bool) *Doc {
 	p.list("Warnings", rec.Warnings)
 	p.list("Sources", rec.Sources)
 	if whole {
+		var none []string
+		for _, f := range p.by("unlikely") {
+			none = append(none, f.Say)
+		}
+		p.list("Looked at, and no sign of it", none)
 		p.heading("Read and checked by")
 		d.Blanks("Name", "Date")
 		d.Blanks("Qualified as")
@@ -141,12 +146,22 @@ func (p page) advice() {
 	}
 	p.doc.Print(ask.Plain, "")
 	p.doc.Advice(driveStyle(p.rec.Drive), joinSentence(upperFirst(adviceWords(p.rec)), p.rec.Reason))
+	if p.doc.whole && meaning[p.rec.Drive] != "" {
+		p.doc.Print(ask.Plain, meaning[p.rec.Drive])
+	}
 	if p.rec.Headline != "" {
 		p.doc.Print(ask.Plain, sentence(p.rec.Headline))
 	}
 	if !p.rec.Finished {
 		p.doc.Print(ask.Care, "These checks were stopped before their end. What is left is listed under what was not checked.")
 	}
+}
+
+// meaning says what the advice comes to, for who was not there.
+var meaning = map[string]string{
+	"go":   "That is not a promise. What nobody looked at stands below.",
+	"care": "Not for daily use: only the way to the repair, gently, with more distance to whoever is in front. What was not checked, dangerous things first, is looked at before that or there.",
+	"stop": "It stays where it stands, or is fetched, until this is put right.",
 }
 
 func adviceWords(rec *record.Record) string {
@@ -215,7 +230,11 @@ func (p page) found() {
 		}
 		if s.id == "unlikely" { // what it is not stays off the first page
 			if len(fs) > 0 {
-				p.doc.Item(ask.Plain, "- ", fmt.Sprintf("Looked at, and no sign of it: %s. The record names them.", others(len(fs))))
+				where := "The record names them."
+				if p.doc.whole {
+					where = "They are named at the end."
+				}
+				p.doc.Item(ask.Plain, "- ", fmt.Sprintf("Looked at, and no sign of it: %s. %s", others(len(fs)), where))
 			}
 			continue
 		}
@@ -459,12 +478,31 @@ func (p page) uncheckedPart(style ask.Style, heading string, us []record.Uncheck
 	}
 }
 
+// tooClose says which readings were too close to call, or that none was.
+func (p page) tooClose() string {
+	var names []string
+	for _, m := range p.rec.Measurements {
+		for _, v := range m.Verdicts {
+			if v.Verdict == unit.TooClose.String() {
+				names = append(names, at(lowerFirst(m.Say), []string{m.Wheel})+" ("+plainID(v.Of)+")")
+			}
+		}
+	}
+	if names == nil {
+		return "None of the readings was too close to call."
+	}
+	return "Too close to call: " + strings.Join(names, "; ") + "."
+}
+
 func (p page) readings() {
 	figures := p.figures()
 	if len(p.rec.Measurements) == 0 && len(figures) == 0 {
 		return
 	}
 	p.heading(headReadings)
+	if p.doc.whole {
+		p.doc.Print(ask.Plain, p.tooClose())
+	}
 	for i, m := range p.rec.Measurements {
 		if i > 0 {
 			p.doc.Print(ask.Plain, "")
