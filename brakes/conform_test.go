@@ -36,6 +36,14 @@ var conformOps = map[string]operation{
 		c, err := Conforms(amount[unit.Length](t, in[0]), amount[unit.Length](t, in[1]), AtLeast(amount[unit.Length](t, in[2])))
 		return must(t, c, err)
 	},
+	// Between two limits: above the lower, less what is above the upper.
+	"conforms-between": func(t *testing.T, in []string) any {
+		x, u := amount[unit.Length](t, in[0]), amount[unit.Length](t, in[1])
+		low, err := Conforms(x, u, AtLeast(amount[unit.Length](t, in[2])))
+		must(t, low, err)
+		high, err := Conforms(x, u, AtMost(amount[unit.Length](t, in[3])))
+		return must(t, high, err) + low - 1
+	},
 	"judge-by": func(t *testing.T, in []string) any {
 		v, err := JudgeBy(amount[unit.Length](t, in[1]), amount[unit.Length](t, in[2]), AtLeast(amount[unit.Length](t, in[3])), guardBand(t, in[0]))
 		return map[unit.Verdict]float64{unit.Within: 1, unit.TooClose: 0, unit.Outside: -1}[must(t, v, err)]
