@@ -665,7 +665,11 @@ func TestLength(t *testing.T) {
 				if s.Then[a].End == nil {
 					continue
 				}
-				routes(b, c, s.ID, a, 4, true, func(r route) bool {
+				ways := 2
+				if *long {
+					ways = 8
+				}
+				routes(b, c, s.ID, a, ways, true, func(r route) bool {
 					facts := facing(b, r, s.Check)
 					if len(r)%2 == 0 { // of what kind the brakes are: both kinds are asked about
 						facts["brake-kind"] = map[string][]string{"": {tree.Unsure}}

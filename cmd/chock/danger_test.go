@@ -19,7 +19,8 @@ import (
 	"chock/tree"
 )
 
-// With -long every flip at every wheel is tried, which takes minutes:
+// With -long every flip at every wheel is tried, and four times the ways
+// through each tree, which takes minutes:
 //
 //	go test ./cmd/chock -run TestDangers -long
 var long = flag.Bool("long", false, "try every flip of TestDangers, not a part of them")
