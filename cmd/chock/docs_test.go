@@ -36,7 +36,7 @@ var updateDocs = flag.Bool("update", false, "write the output blocks of README.m
 //	...
 //	```
 //
-// The commands run in one folder, which holds a copy of docs/ and, as small/, the
+// The commands run in one folder, which holds a copy of docs/, the demo and, as small/, the
 // book of docs/tree-language.md, so that a second command finds the first
 // one's record. A line that is "..." stands
 // for any lines. What goes to standard error stands among the rest, as on a
@@ -104,8 +104,8 @@ func TestDocsExamples(t *testing.T) {
 	}
 }
 
-// exampleFolder is where examples run: a new folder with a copy of docs/ and the
-// small book.
+// exampleFolder is where examples run: a new folder with a copy of docs/, the demo
+// and the small book.
 func exampleFolder(t *testing.T) string {
 	t.Helper()
 	docs, err := filepath.Abs(filepath.Join(root, "docs"))
@@ -117,6 +117,7 @@ func exampleFolder(t *testing.T) string {
 	dir, err = filepath.EvalSymlinks(dir)
 	require.NoError(t, err)
 	require.NoError(t, os.CopyFS(filepath.Join(dir, "docs"), os.DirFS(docs)))
+	require.NoError(t, os.CopyFS(filepath.Join(dir, "cmd/chock/demo"), os.DirFS(filepath.Join(docs, "../cmd/chock/demo"))))
 	page := strings.Join(readDoc(t, "docs/tree-language.md"), "\n")
 	for _, file := range regexp.MustCompile("(?s)```yaml\n# (\\S+\\.yaml)\n(.*?)```").FindAllStringSubmatch(page, -1) {
 		path := filepath.Join(dir, "small", file[1])

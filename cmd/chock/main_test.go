@@ -53,6 +53,9 @@ func TestScripts(t *testing.T) {
 			if err != nil {
 				return err
 			}
+			if err := os.CopyFS(filepath.Join(env.WorkDir, "demo"), os.DirFS("demo")); err != nil {
+				return err
+			}
 			return os.WriteFile(filepath.Join(env.WorkDir, "sound.yaml"), sound, 0o600)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){

@@ -24,7 +24,8 @@ import (
 // talkFlags are the flags of chock talk.
 type talkFlags struct {
 	record, resume, vehicle, odometer, answers, rest, units, color, book, order string
-	plain, json                                                                 bool
+	plain, json, demo                                                           bool
+	pace                                                                        int
 }
 
 // newTalk makes `chock` itself (root) or `chock talk`: the same conversation.
@@ -55,6 +56,8 @@ func newTalk(root bool) *cobra.Command {
 	fl.StringVar(&f.color, "color", "auto", "auto, always or never")
 	fl.StringVar(&f.order, "order", "authored", "what comes next: authored, as the tree says, or ranked, what tells most a minute")
 	fl.StringVar(&f.book, "book", "", "a folder of trees in place of the tool's own")
+	fl.BoolVar(&f.demo, "demo", false, "watch a check of an invented vehicle; any key ends it, and no record is kept without --record")
+	fl.IntVar(&f.pace, "pace", demoPace, "words a minute of --demo; 0 does not wait, nor does a pipe")
 	fl.BoolVar(&f.plain, "plain", false, "plain lines, no drawing: for screen readers and pipes")
 	fl.BoolVar(&f.json, "json", false, "print one JSON document at the end; the talk goes to standard error")
 	cmd.SetFlagErrorFunc(flagError)
@@ -77,7 +80,7 @@ type talker struct {
 	ranked bool // the checks that tell most a minute come first
 	goOn   bool // although nothing that is left is worth its minutes
 
-	file     *record.File
+	file     *record.File // nil for a demo that keeps none
 	started  time.Time
 	vehicle  string
 	odometer *record.Reading // nil where it was not given
@@ -91,6 +94,8 @@ type talker struct {
 	comes   *tree.Assessment       // what the answers come to
 	results map[string]calc.Result // by check and wheel, of the readings that stand
 	told    map[string]bool        // what has been said once on the screen
+
+	pace func(text string) error // of a demo: waits until what stands there is read; else nil
 }
 
 func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
@@ -108,6 +113,9 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	if f.resume != "" && (f.record != "" || len(words) > 0) {
 		return usage(errors.New("--resume goes on in its own record, with its own complaints"))
+	}
+	if err := demoGoesWith(cmd, f, words); err != nil {
+		return err
 	}
 	fsys := bookAt(f.book)
 	b, err := openBook(fsys, f.book != "")
@@ -132,7 +140,7 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 	}
 	t.ready = sync.OnceValue(func() error { return <-rest })
 	said := strings.Join(words, " ")
-	if said != "" || f.vehicle != "" { // the vehicle file is held to the whole book as well
+	if said != "" || f.vehicle != "" || f.demo { // the vehicle file is held to the whole book as well
 		readRest()
 		readRest = func() {}
 		if err := t.ready(); err != nil {
@@ -156,6 +164,11 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 			return err
 		}
 	}
+	if f.demo {
+		if err := t.loadDemoCar(); err != nil {
+			return err
+		}
+	}
 
 	sess, err := ask.Open(ask.Terminal{In: cmd.InOrStdin(), Out: cmd.OutOrStdout(), Err: cmd.ErrOrStderr(), Plain: f.plain, Color: f.color, JSON: f.json})
 	if err != nil {
@@ -166,14 +179,15 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 
 	var script *ask.Script
 	var fileComplaints []string
-	if f.answers != "" {
-		answers, err := record.LoadAnswers(f.answers)
+	if f.answers != "" || f.demo {
+		answers, err := answersOf(f)
 		if err != nil {
 			return err
 		}
 		fileComplaints = answers.Entries["complaints"].Text
 		delete(answers.Entries, "complaints")
 		script = ask.NewScript(answers.Entries, f.rest == "unsure", t.scr)
+		script.Typed = f.demo
 		t.asker, t.script = script, true
 	}
 	if f.resume != "" {
@@ -184,13 +198,21 @@ func talk(cmd *cobra.Command, f talkFlags, words []string) (err error) {
 		t.introduce()
 	} else {
 		path := f.record
-		if path == "" {
+		if path == "" && !f.demo {
 			if path, err = record.DefaultPath(t.started); err != nil {
 				return err
 			}
 		}
-		if t.file, err = record.Create(path); err != nil {
-			return err
+		if path != "" {
+			if t.file, err = record.Create(path); err != nil {
+				return err
+			}
+		}
+		if f.demo {
+			if err := t.beginDemo(sess, cmd.OutOrStdout(), f); err != nil {
+				return err
+			}
+			defer func() { err = t.endDemo(err) }()
 		}
 		t.greet()
 		t.introduce()
@@ -797,7 +819,7 @@ func (t *talker) unsure(p tree.Prompt, wheel string) (kind string, word ask.Word
 // JSON document, if one is wanted, says that the talk is not finished.
 func (t *talker) leave(cause error, doc io.Writer) error {
 	interrupted, stopped := errors.Is(cause, ask.ErrInterrupt), errors.Is(cause, errStopped)
-	if len(t.complaints) > 0 && t.walk != nil {
+	if len(t.complaints) > 0 && t.walk != nil && t.file != nil {
 		if err := t.save(); err != nil && !interrupted && !stopped {
 			return errors.Join(cause, err)
 		}
@@ -830,11 +852,16 @@ func (t *talker) finish(out io.Writer, f talkFlags) error {
 	if err != nil {
 		return err
 	}
+	page.Pace(t.pace)
 	page.Print(ask.Plain, "")
 	if err := report.Text(page, rec); err != nil {
 		return err
 	}
 	page.Print(ask.Plain, "")
+	if t.file == nil {
+		page.Print(ask.Plain, "Demo, invented vehicle. No record was kept; --record FILE keeps one.")
+		return page.Err()
+	}
 	page.Print(ask.Plain, "The record is in "+t.file.Path)
 	return page.Err()
 }

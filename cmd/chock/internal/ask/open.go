@@ -26,6 +26,7 @@ type Session struct {
 	Asker  Asker
 	Screen *Screen // prompts and talk: standard output on a terminal, else standard error
 
+	in        io.Reader
 	before    *term.State // of standard input; nil where that is no terminal
 	lists     bool        // lists are drawn, with the cursor hidden
 	interrupt chan struct{}
@@ -51,7 +52,7 @@ func Open(t Terminal) (*Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Session{Screen: scr, interrupt: make(chan struct{}), signals: make(chan os.Signal, 2)}
+	s := &Session{Screen: scr, in: t.In, interrupt: make(chan struct{}), signals: make(chan os.Signal, 2)}
 	if isStandard(t.In) && IsTerminal(t.In) {
 		s.before, _ = term.GetState(int(os.Stdin.Fd()))
 	}
@@ -71,6 +72,29 @@ func Open(t Terminal) (*Session, error) {
 
 // Lists tells whether choices are drawn as lists to move in.
 func (s *Session) Lists() bool { return s.lists }
+
+// AnyKey gives the first key that is pressed while nothing is asked, Ctrl-C
+// among them; where nobody sits at a keyboard it gives none. No asker reads
+// beside it, and Close puts the terminal back.
+func (s *Session) AnyKey() (<-chan byte, error) {
+	key := make(chan byte, 1)
+	if s.before == nil {
+		return key, nil
+	}
+	if _, err := readline.MakeRaw(int(os.Stdin.Fd())); err != nil { // it leaves the lines of the output as they are
+		return nil, err
+	}
+	go func() {
+		b := make([]byte, 64) // an arrow is several bytes, and none is left for the shell
+		if n, _ := console(s.in).Read(b); n > 0 {
+			key <- b[0]
+		}
+	}()
+	return key, nil
+}
+
+// CtrlC is the byte of that key.
+const CtrlC = readline.CharInterrupt
 
 // isStandard tells whether in is the one input that readline can switch.
 func isStandard(in io.Reader) bool {

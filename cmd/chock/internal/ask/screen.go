@@ -53,6 +53,8 @@ type Screen struct {
 	styles map[Style]*color.Color // nil: no colour
 	err    error
 
+	pace func(text string) error // after each piece, or nil
+
 	since []piece // printed since the last answer, to draw it again after a resize
 }
 
@@ -145,7 +147,17 @@ func (s *Screen) print(p piece, remember bool) {
 		b.WriteByte('\n')
 	}
 	s.raw(b.String())
+	if s.pace != nil && s.Err() == nil {
+		if err := s.pace(b.String()); err != nil {
+			s.fail(err)
+		}
+	}
 }
+
+// Pace has f called after each piece that is printed, with what now stands
+// there: it can wait until that is read. An error of it ends the writing, as
+// a failed write does.
+func (s *Screen) Pace(f func(text string) error) { s.pace = f }
 
 // lines lays p out without colour.
 func (s *Screen) lines(p piece, width int) []string {

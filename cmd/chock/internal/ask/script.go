@@ -16,6 +16,8 @@ type Answer struct {
 // gives ids, or the words in full; numbers and beginnings are for fingers.
 // Of the prompt words it may say unsure, later and stop.
 type Script struct {
+	Typed bool // what the file says is shown at a prompt, as if somebody typed it
+
 	answers map[string]Answer
 	unsure  bool
 	scr     *Screen
@@ -47,8 +49,13 @@ func (s *Script) Choose(q Question) (Reply, error) {
 		wheels = []string{""}
 	}
 	var r Reply
+	var last []string
 	for i, wheel := range wheels {
 		texts := s.find(q.ID, wheel, "")
+		if s.Typed && len(texts) > 0 && !slices.Equal(texts, last) {
+			s.scr.Item(Plain, "> ", strings.Join(texts, ", "))
+		}
+		last = texts
 		if len(wheels) > 1 && len(texts) == len(wheels) {
 			texts = texts[i : i+1]
 		}

@@ -32,10 +32,11 @@ func LoadAnswers(path string) (*Answers, error) {
 	if err != nil {
 		return nil, err
 	}
-	return parseAnswers(path, data)
+	return ParseAnswers(path, data)
 }
 
-func parseAnswers(path string, data []byte) (*Answers, error) {
+// ParseAnswers reads an answers file that is at hand already; errors name it path.
+func ParseAnswers(path string, data []byte) (*Answers, error) {
 	root, err := one(path, data)
 	if err != nil {
 		return nil, err

@@ -88,7 +88,7 @@ func TestAnswersRefused(t *testing.T) {
 		{"nested", strings.Repeat("[", 5000), "a.yaml:1: not readable as YAML: did not find expected node content; put that line right in an editor"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := parseAnswers("a.yaml", []byte(tt.file))
+			_, err := ParseAnswers("a.yaml", []byte(tt.file))
 			assert.EqualError(t, err, tt.want)
 		})
 	}

@@ -397,7 +397,7 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte("schema: 1\nprogram: chock\nnotes: [{text: &a [*a]}]\nend: chock"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r, err := parse("r.yaml", data)
-		if _, err := parseAnswers("a.yaml", data); err == nil {
+		if _, err := ParseAnswers("a.yaml", data); err == nil {
 			_ = err
 		}
 		if err != nil {
