@@ -321,6 +321,30 @@ func TestTerminalKilled(t *testing.T) {
 	})
 }
 
+// The demo goes on by itself; a key ends it, Ctrl-C and a signal too, and
+// nothing is kept.
+func TestTerminalDemo(t *testing.T) {
+	t.Run("key", func(t *testing.T) {
+		p := startTTY(t, 60, "talk", "--demo", "--pace", "20000")
+		p.shows("> rotors")
+		p.send("\x1b[A")
+		assert.Nil(t, p.ends(0))
+		p.fits()
+	})
+	t.Run("Ctrl-C", func(t *testing.T) {
+		p := startTTY(t, 60, "talk", "--demo", "--pace", "1")
+		p.shows("Demo, invented vehicle")
+		p.send("\x03")
+		assert.Nil(t, p.ends(130))
+	})
+	t.Run("INT", func(t *testing.T) {
+		p := startTTY(t, 60, "talk", "--demo", "--pace", "1")
+		p.shows("Demo, invented vehicle")
+		require.NoError(t, p.cmd.Process.Signal(syscall.SIGINT))
+		assert.Nil(t, p.ends(130))
+	})
+}
+
 // Another size while a list stands: it is drawn anew, once, and goes on.
 func TestTerminalResized(t *testing.T) {
 	p := startTTY(t, 80)
