@@ -192,12 +192,7 @@ func (w *Walk) may(c *Check) (minutes int, ok bool) {
 	if c.Computed() || w.barred(c) {
 		return 0, false
 	}
-	wheels := 0
-	for _, wheel := range w.wheels(c) {
-		if _, said := w.facts[key{c.ID, wheel}]; !said && w.applies(c.OnlyIf, wheel) {
-			wheels++
-		}
-	}
+	wheels := len(w.left(c))
 	if wheels == 0 {
 		return 0, false
 	}

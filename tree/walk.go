@@ -587,15 +587,16 @@ func (w *Walk) mended(cause, wheel string) bool {
 
 // done reports whether nothing is left to ask about c.
 func (w *Walk) done(c *Check) bool {
-	if _, past := w.visited[c.ID]; past {
-		return true
-	}
-	for _, wheel := range w.wheels(c) {
-		if _, said := w.facts[key{c.ID, wheel}]; !said && w.applies(c.OnlyIf, wheel) {
-			return false
-		}
-	}
-	return true
+	_, past := w.visited[c.ID]
+	return past || len(w.left(c)) == 0
+}
+
+// left gives the wheels at which c applies and nothing was said yet.
+func (w *Walk) left(c *Check) []string {
+	return slices.DeleteFunc(w.applying(c), func(wheel string) bool {
+		_, said := w.facts[key{c.ID, wheel}]
+		return said
+	})
 }
 
 // applying gives the wheels at which c is asked and applies.
