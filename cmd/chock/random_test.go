@@ -17,7 +17,7 @@ import (
 	"chock/tree"
 )
 
-var talksFlag = flag.Int("talks", 3000, "how many random talks are held against the naive judge")
+var talksFlag = flag.Int("talks", 2000, "how many random talks are held against the naive judge")
 
 // TestTalksAgainstNaive talks at random about one to four complaints:
 // normal and abnormal answers, several ticked at once, not sure in its three

@@ -17,7 +17,7 @@ import (
 // was found as it was, and makes no advice milder.
 func TestEvidenceOnlyAdds(t *testing.T) {
 	b := loadBook(t)
-	talks := 400
+	talks := 200
 	if testing.Short() {
 		talks = 60
 	}
