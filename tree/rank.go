@@ -258,16 +258,14 @@ func (w *Walk) paid() []Place {
 // wrong: the entropy of the answer less that which is left when the cause is
 // known.
 func (bl *Belief) gain(r *rows) float64 {
-	answers := make([]float64, len(r.answers))
+	var spare [maxNames]float64
+	answers := spare[:len(r.answers)]
 	left, named := 0.0, 0.0
-	add := func(mass float64, row []float64) {
-		if mass <= 0 {
-			return
-		}
+	add := func(mass float64, row []float64, bits float64) {
 		for k, p := range row {
 			answers[k] += mass * p
-			left -= mass * p * math.Log2(p)
 		}
+		left += mass * bits
 		named += mass
 	}
 	for k, i := range r.named {
@@ -279,12 +277,12 @@ func (bl *Belief) gain(r *rows) float64 {
 			p := bl.pair[two(i, j)]
 			alone -= p
 			if m < k {
-				add(p, r.both[two(k, m)])
+				add(p, r.both[two(k, m)], r.bits.both[two(k, m)])
 			}
 		}
-		add(alone, r.own[k])
+		add(alone, r.own[k], r.bits.own[k])
 	}
-	add(bl.whole-named, r.most)
+	add(bl.whole-named, r.most, r.bits.most)
 	for _, p := range answers {
 		if p > 0 {
 			left += p * math.Log2(p)

@@ -115,6 +115,7 @@ func (p *problem) evidence() *evidence {
 		for range n * (n - 1) / 2 {
 			r.both = append(r.both, []float64{0.5, 0.5})
 		}
+		r.vary()
 		e.rows[fmt.Sprintf("check-%02d", j)] = []*rows{r}
 	}
 	return e

@@ -58,9 +58,17 @@ type rows struct {
 	own     [][]float64 // by place in named
 	both    [][]float64 // of two of named, see two
 	at      []int16     // by cause: 1 + place in named, 0 for most
+	bits    rowBits
 	measure bool
 	written bool // the book has words of its own here
 	sums    []sum
+}
+
+// rowBits is how much an answer still varies when the cause is known, in bits:
+// of each row, worked out once.
+type rowBits struct {
+	most      float64
+	own, both []float64
 }
 
 // A sum is what the words of one row came to before it was divided by it.
@@ -268,6 +276,27 @@ func (r *rows) finish(most []float64, own [][]float64, normal []bool) {
 		r.own = append(r.own, soft(row))
 	}
 	r.most = soft(most)
+	r.vary()
+}
+
+// vary works out how much the answers of each row vary.
+func (r *rows) vary() {
+	bits := func(row []float64) float64 {
+		h := 0.0
+		for _, p := range row {
+			if p > 0 {
+				h -= p * math.Log2(p)
+			}
+		}
+		return h
+	}
+	r.bits = rowBits{most: bits(r.most)}
+	for _, row := range r.own {
+		r.bits.own = append(r.bits.own, bits(row))
+	}
+	for _, row := range r.both {
+		r.bits.both = append(r.bits.both, bits(row))
+	}
 }
 
 // together is the row of a vehicle with two causes. An abnormal answer comes
