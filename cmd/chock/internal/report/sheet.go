@@ -7,6 +7,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"sync"
 
 	"chock/cmd/chock/internal/ask"
 )
@@ -410,24 +411,26 @@ func (p paper) figure(f Figure) {
 //go:embed sheet.html
 var sheetPage string
 
-var sheetTemplate = template.Must(template.New("sheet").Funcs(template.FuncMap{
-	"short": wheelShort,
-	"shown": ask.Shown,
-	"rows": func(n int) [][]int { // 1 to n, at most six in a table, for two stand side by side
-		var all []int
-		for i := 1; i <= n; i++ {
-			all = append(all, i)
-		}
-		return slices.Collect(slices.Chunk(all, 6))
-	},
-	"wheel": func(id string) string { return wheelNames([]string{id}) },
-	"about": Blank.about,
-	"count": Reading.count,
-}).Parse(sheetPage))
+var sheetTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("sheet").Funcs(template.FuncMap{
+		"short": wheelShort,
+		"shown": ask.Shown,
+		"rows": func(n int) [][]int { // 1 to n, at most six in a table, for two stand side by side
+			var all []int
+			for i := 1; i <= n; i++ {
+				all = append(all, i)
+			}
+			return slices.Collect(slices.Chunk(all, 6))
+		},
+		"wheel": func(id string) string { return wheelNames([]string{id}) },
+		"about": Blank.about,
+		"count": Reading.count,
+	}).Parse(sheetPage))
+})
 
 // SheetHTML prints the sheet as one page that wants nothing from elsewhere.
 func SheetHTML(w io.Writer, s *Sheet) error {
-	return sheetTemplate.Execute(w, map[string]any{
+	return sheetTemplate().Execute(w, map[string]any{
 		"Sheet": s, "Title": sheetTitle, "Head": sheetHead, "Caution": sheetCaution,
 		"Rules": []string{sheetBoxes, sheetUnsure, sheetWheels, sheetLimits, sheetOrder},
 		"Marks": s.marksUsed(), "Typing": s.typing(), "Origins": figureOrigins,
