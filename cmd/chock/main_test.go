@@ -30,6 +30,7 @@ func TestMain(m *testing.M) {
 // script may use
 //
 //	answers OUT CHANGES    writes OUT, the answers of sound.yaml with CHANGES over them; a key with ~ is left out
+//	backdate RECORD            the record becomes one of two years ago
 //	document [stopped] DRIVE   the last output is one JSON document, whole, and advises DRIVE
 //	[!] finding CAUSE STANDING [WHEEL...]   ! CAUSE alone: nothing speaks for it
 //	[!] unchecked ID [WHEEL]   listed as not checked
@@ -67,6 +68,7 @@ func TestScripts(t *testing.T) {
 			"verdict":   verdictCmd,
 			"result":    resultCmd,
 			"same":      sameCmd,
+			"backdate":  backdateCmd,
 			"keep":      keepCmd,
 			"shorten":   shortenCmd,
 			"fill":      fillCmd,
@@ -319,6 +321,23 @@ func answersCmd(ts *testscript.TestScript, neg bool, args []string) {
 	data, err := yaml.Marshal(all)
 	ts.Check(err)
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), data, 0o600))
+}
+
+// backdateCmd makes a record one of two years ago: two made in one script may
+// be of the same second.
+func backdateCmd(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: backdate RECORD")
+	}
+	lines := strings.Split(ts.ReadFile(args[0]), "\n")
+	for i, l := range lines {
+		for _, key := range []string{"started: ", "saved: "} {
+			if strings.HasPrefix(l, key) {
+				lines[i] = key + "2024-05-01T08:00:00Z"
+			}
+		}
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Join(lines, "\n")), 0o600))
 }
 
 // sameCmd compares two records without the lines that tell the time.
