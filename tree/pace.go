@@ -193,9 +193,11 @@ func (v *played) says(c *Check, first bool) []string {
 func (v *played) talk(complaints []string, ranked bool) (minutes, hit float64) {
 	var said []Said
 	for {
-		w := v.b.Walk(complaints, said)
+		var w *Walk
 		if ranked {
 			w = v.b.WalkRanked(complaints, said, false)
+		} else {
+			w = v.b.Walk(complaints, said)
 		}
 		p := w.Next
 		if p == nil {

@@ -730,12 +730,11 @@ func (c *Comparison) JSON(w io.Writer) error {
 		d.Causes = append(d.Causes, jsonCauseChange{f.Cause, f.Say, word(f.Drive), x.Change, standingJSON(x.Before), standingJSON(x.Now)})
 	}
 	for _, m := range c.Measured {
-		d.Measurements = append(d.Measurements, jsonMeasured{m.ID, word(m.Wheel), m.Of, verdictJSON(m.Before), verdictJSON(m.Now),
+		d.Measurements = append(d.Measurements, jsonMeasured{m.ID, word(m.Wheel), m.Of, judgedJSON(m.Before), judgedJSON(m.Now),
 			number(m.Change), number(m.Doubt), m.more()})
 	}
 	for _, o := range c.Open {
-		u := o.Unchecked
-		d.NotChecked = append(d.NotChecked, jsonOpen{jsonUnchecked{u.Kind, u.ID, word(u.Wheel), u.Say, word(u.Why), u.Dangerous}, o.Before, o.Now, o.Looked})
+		d.NotChecked = append(d.NotChecked, jsonOpen{uncheckedJSON(o.Unchecked), o.Before, o.Now, o.Looked})
 	}
 	return writeJSON(w, d)
 }
@@ -751,11 +750,13 @@ func standingJSON(f *record.Finding) *jsonStanding {
 	return &jsonStanding{f.Standing, list(f.Wheels)}
 }
 
-func verdictJSON(v *record.Verdict) *jsonVerdict {
+// judgedJSON is a verdict that may not be there.
+func judgedJSON(v *record.Verdict) *jsonVerdict {
 	if v == nil {
 		return nil
 	}
-	return &jsonVerdict{v.Of, v.Verdict, number(v.Value), number(v.Limit), number(v.Doubt), word(v.Unit), word(v.Mark), word(v.Source)}
+	out := verdictJSON(*v)
+	return &out
 }
 
 func changesJSON(changes []AnswerChange) []jsonAnswerChange {

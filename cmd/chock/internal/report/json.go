@@ -133,7 +133,7 @@ func JSON(w io.Writer, rec *record.Record) error {
 			j.Readings = append(j.Readings, jsonReading{word(r.Input), r.Typed, number(r.Value), word(r.Unit)})
 		}
 		for _, v := range m.Verdicts {
-			j.Verdicts = append(j.Verdicts, jsonVerdict{v.Of, v.Verdict, number(v.Value), number(v.Limit), number(v.Doubt), word(v.Unit), word(v.Mark), word(v.Source)})
+			j.Verdicts = append(j.Verdicts, verdictJSON(v))
 		}
 		d.Measurements = append(d.Measurements, j)
 	}
@@ -154,7 +154,7 @@ func JSON(w io.Writer, rec *record.Record) error {
 		})
 	}
 	for _, u := range rec.NotChecked {
-		d.NotChecked = append(d.NotChecked, jsonUnchecked{u.Kind, u.ID, word(u.Wheel), u.Say, word(u.Why), u.Dangerous})
+		d.NotChecked = append(d.NotChecked, uncheckedJSON(u))
 	}
 	return writeJSON(w, d)
 }
@@ -172,6 +172,14 @@ func moment(t time.Time) *string {
 		return nil
 	}
 	return new(t.UTC().Format(time.RFC3339))
+}
+
+func verdictJSON(v record.Verdict) jsonVerdict {
+	return jsonVerdict{v.Of, v.Verdict, number(v.Value), number(v.Limit), number(v.Doubt), word(v.Unit), word(v.Mark), word(v.Source)}
+}
+
+func uncheckedJSON(u record.Unchecked) jsonUnchecked {
+	return jsonUnchecked{u.Kind, u.ID, word(u.Wheel), u.Say, word(u.Why), u.Dangerous}
 }
 
 // asked lists the answer that stands for each check and wheel, at the place
